@@ -1,0 +1,5 @@
+/** Placeholder. */
+@NullMarked
+package samelight.cli;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,5 @@
+/** Placeholder. */
+@NullMarked
+package samelight.engine;
+
+import org.jspecify.annotations.NullMarked;

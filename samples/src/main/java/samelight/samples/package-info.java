@@ -1,0 +1,5 @@
+/** Placeholder. */
+@NullMarked
+package samelight.samples;
+
+import org.jspecify.annotations.NullMarked;
