@@ -1,0 +1,44 @@
+package samelight.engine;
+
+import java.util.List;
+import java.util.Map;
+import samelight.engine.frame.Finding;
+import samelight.engine.lighting.LightingGroup;
+import samelight.engine.match.Match;
+import samelight.engine.timeline.BodyClock;
+import samelight.engine.timeline.Section;
+
+/**
+ * The result of analysing a shoot. Every frame is in exactly one group or in {@code unmatched}.
+ *
+ * @param bodies the bodies and their clocks
+ * @param sections sections in the order of the day
+ * @param groups groups in the order of the day
+ * @param matches match of each grouped frame to its reference, by frame
+ * @param light photometry of each frame, by frame
+ * @param unmatched frames that get no exposure match, with the reason, such as "exposure bracket"
+ * @param order all frames in the order of the day
+ * @param findings what was wrong, missing or doubtful in the analysis
+ */
+public record Analysis(
+    List<BodyClock> bodies,
+    List<Section> sections,
+    List<LightingGroup> groups,
+    Map<String, Match> matches,
+    Map<String, FrameLight> light,
+    Map<String, String> unmatched,
+    List<String> order,
+    List<Finding> findings) {
+
+  /** Copies its collections. */
+  public Analysis {
+    bodies = List.copyOf(bodies);
+    sections = List.copyOf(sections);
+    groups = List.copyOf(groups);
+    matches = Map.copyOf(matches);
+    light = Map.copyOf(light);
+    unmatched = Map.copyOf(unmatched);
+    order = List.copyOf(order);
+    findings = List.copyOf(findings);
+  }
+}
