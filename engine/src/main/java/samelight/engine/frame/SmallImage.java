@@ -10,6 +10,7 @@ import java.util.Arrays;
  * @param height pixels, 1 to 512
  * @param rgb width x height x 3 bytes, rows from the top, R G B
  */
+@SuppressWarnings("ArrayRecordComponent") // pixels; equality by content is written out below
 public record SmallImage(int width, int height, byte[] rgb) {
   /**
    * @throws IllegalArgumentException if sizes are out of range or don't fit the bytes
