@@ -1,0 +1,24 @@
+package samelight.engine.metadata;
+
+/**
+ * What tells that a file is still the one that was read: its size, its time and a hash of its head.
+ *
+ * @param size bytes
+ * @param modifiedMillis last modification, milliseconds since 1970-01-01T00:00Z
+ * @param headHash first 16 hexadecimal digits of the SHA-256 of the first 4,096 bytes
+ */
+public record FileStamp(long size, long modifiedMillis, String headHash) {
+  /**
+   * @throws IllegalArgumentException if the size is negative or the hash isn't 16 hexadecimal
+   *     digits
+   */
+  public FileStamp {
+    if (size < 0) {
+      throw new IllegalArgumentException("file size must be 0 or more, was " + size);
+    }
+    if (!headHash.matches("[0-9a-f]{16}")) {
+      throw new IllegalArgumentException(
+          "head hash must be 16 hexadecimal digits, was \"" + headHash + "\"");
+    }
+  }
+}
