@@ -20,6 +20,16 @@ public interface ReadingCache {
   @Nullable Known known(String file);
 
   /**
+   * Told of each frame that was read anew, by several threads. What it returns stands in the
+   * result, so that a cache can keep the pixels outside the heap.
+   *
+   * @return an equal frame
+   */
+  default Frame keep(Frame read) {
+    return read;
+  }
+
+  /**
    * One file as read earlier.
    *
    * @param stamp the file's stamp at that time; if it differs now, the file is read again
