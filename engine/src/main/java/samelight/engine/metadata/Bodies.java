@@ -1,0 +1,101 @@
+package samelight.engine.metadata;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeMap;
+import samelight.engine.frame.BodyId;
+import samelight.engine.frame.Frame;
+
+/**
+ * Tells the bodies of a shoot apart: by serial number, else by make, model and file-name prefix. An
+ * id is the model's name and the end of the serial number, so that it is the same in every run.
+ */
+final class Bodies {
+  private static final int SERIAL_END = 4;
+
+  private Bodies() {}
+
+  private record Key(String make, String model, String serial, String prefix) {}
+
+  /** The same frames, each with its body's final id. */
+  static List<Frame> tellApart(List<Frame> frames) {
+    Map<String, Key> sorted = new TreeMap<>();
+    for (Frame f : frames) {
+      Key k = key(f);
+      sorted.put(k.make + '\n' + k.model + '\n' + k.serial + '\n' + k.prefix, k);
+    }
+    Map<Key, BodyId> bodies = new HashMap<>();
+    Set<String> taken = new HashSet<>();
+    for (Key k : sorted.values()) {
+      String id = id(k, taken);
+      taken.add(id);
+      bodies.put(k, new BodyId(id, k.make, k.model, k.serial.isEmpty() ? null : k.serial));
+    }
+    List<Frame> out = new ArrayList<>(frames.size());
+    for (Frame f : frames) {
+      BodyId b = bodies.get(key(f));
+      out.add(b == null || b.equals(f.body()) ? f : f.withBody(b));
+    }
+    return out;
+  }
+
+  private static Key key(Frame f) {
+    BodyId b = f.body();
+    String serial = b.serial();
+    return serial != null
+        ? new Key(b.make(), b.model(), serial, "")
+        : new Key(b.make(), b.model(), "", prefix(f.stem()));
+  }
+
+  /** Letters before the number; a leading or trailing underscore tells the colour space (DCF). */
+  static String prefix(String stem) {
+    int i = 0;
+    while (i < stem.length() && !Character.isDigit(stem.charAt(i))) {
+      i++;
+    }
+    String p = stem.substring(0, i).toUpperCase(Locale.ROOT);
+    return p.replaceAll("^[_\\- ]+|[_\\- ]+$", "");
+  }
+
+  private static String id(Key k, Set<String> taken) {
+    String model = model(k);
+    String tail = slug(k.serial.isEmpty() ? k.prefix : k.serial);
+    for (int n = SERIAL_END; ; n++) {
+      String end =
+          k.serial.isEmpty() || n >= tail.length() ? tail : tail.substring(tail.length() - n);
+      String id = end.isEmpty() ? model : model + "-" + end;
+      if (!taken.contains(id)) {
+        return id;
+      }
+      if (n >= tail.length()) {
+        int i = 2;
+        while (taken.contains(id + "-" + i)) {
+          i++;
+        }
+        return id + "-" + i;
+      }
+    }
+  }
+
+  /** The model without the words of the make: "Make Co.", "MAKE X 100" gives "x-100". */
+  private static String model(Key k) {
+    Set<String> make = new HashSet<>(Arrays.asList(slug(k.make).split("-", -1)));
+    StringBuilder b = new StringBuilder();
+    for (String word : slug(k.model).split("-", -1)) {
+      if (!word.isEmpty() && !make.contains(word)) {
+        b.append(b.isEmpty() ? "" : "-").append(word);
+      }
+    }
+    return b.isEmpty() ? "camera" : b.toString();
+  }
+
+  private static String slug(String s) {
+    return s.toLowerCase(Locale.ROOT).replaceAll("[^a-z0-9]+", "-").replaceAll("^-|-$", "");
+  }
+}

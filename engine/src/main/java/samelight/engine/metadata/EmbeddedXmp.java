@@ -1,0 +1,118 @@
+package samelight.engine.metadata;
+
+import java.io.StringReader;
+import java.nio.charset.Charset;
+import java.nio.charset.StandardCharsets;
+import javax.xml.stream.XMLInputFactory;
+import javax.xml.stream.XMLStreamConstants;
+import javax.xml.stream.XMLStreamException;
+import javax.xml.stream.XMLStreamReader;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Rating and label of an XMP packet inside a frame's file (ISO 16684-1): only those two, with
+ * bounds on size and depth, since the packet of an unknown file may be anything.
+ *
+ * @param rating xmp:Rating, -1 to 5, or null
+ * @param label xmp:Label, or null
+ */
+record EmbeddedXmp(@Nullable Double rating, @Nullable String label) {
+  /** Nothing said. */
+  static final EmbeddedXmp NONE = new EmbeddedXmp(null, null);
+
+  private static final String XMP = "http://ns.adobe.com/xap/1.0/";
+  private static final int MAX_DEPTH = 64;
+  private static final int MAX_EVENTS = 200_000;
+  private static final int MAX_LABEL = 200;
+
+  private static final XMLInputFactory FACTORY = factory();
+
+  private static XMLInputFactory factory() {
+    XMLInputFactory f = XMLInputFactory.newFactory();
+    f.setProperty(XMLInputFactory.SUPPORT_DTD, false);
+    f.setProperty(XMLInputFactory.IS_SUPPORTING_EXTERNAL_ENTITIES, false);
+    f.setProperty(XMLInputFactory.IS_NAMESPACE_AWARE, true);
+    f.setProperty(XMLInputFactory.IS_COALESCING, true);
+    return f;
+  }
+
+  /**
+   * Reads a packet.
+   *
+   * @throws XMLStreamException if it isn't well-formed, nests too deep or is too long
+   */
+  static EmbeddedXmp read(byte[] packet, Budget budget) throws XMLStreamException {
+    String text = new String(packet, charset(packet));
+    if (!text.contains("Rating") && !text.contains("Label")) {
+      return NONE;
+    }
+    int start = text.indexOf('<');
+    int end = text.lastIndexOf('>');
+    if (start < 0 || end < start) {
+      return NONE;
+    }
+    XMLStreamReader r =
+        FACTORY.createXMLStreamReader(new StringReader(text.substring(start, end + 1)));
+    String rating = null;
+    String label = null;
+    int depth = 0;
+    String open = null;
+    StringBuilder content = new StringBuilder();
+    for (int n = 0; r.hasNext(); n++) {
+      if (n > MAX_EVENTS) {
+        throw new XMLStreamException("more than " + MAX_EVENTS + " parts");
+      }
+      budget.step();
+      int event = r.next();
+      if (event == XMLStreamConstants.START_ELEMENT) {
+        if (++depth > MAX_DEPTH) {
+          throw new XMLStreamException("nested deeper than " + MAX_DEPTH);
+        }
+        String inRating = r.getAttributeValue(XMP, "Rating");
+        String inLabel = r.getAttributeValue(XMP, "Label");
+        rating = rating == null ? inRating : rating;
+        label = label == null ? inLabel : label;
+        open = XMP.equals(r.getNamespaceURI()) ? r.getLocalName() : null;
+        content.setLength(0);
+      } else if (event == XMLStreamConstants.CHARACTERS && open != null) {
+        content.append(r.getText());
+      } else if (event == XMLStreamConstants.END_ELEMENT) {
+        depth--;
+        if ("Rating".equals(open) && rating == null) {
+          rating = content.toString();
+        } else if ("Label".equals(open) && label == null) {
+          label = content.toString();
+        }
+        open = null;
+      }
+    }
+    return new EmbeddedXmp(number(rating), clean(label));
+  }
+
+  private static @Nullable Double number(@Nullable String rating) {
+    if (rating == null) {
+      return null;
+    }
+    try {
+      double d = Double.parseDouble(rating.strip());
+      return d >= -1 && d <= 5 ? d : null;
+    } catch (NumberFormatException e) {
+      return null;
+    }
+  }
+
+  private static @Nullable String clean(@Nullable String label) {
+    if (label == null || label.isBlank()) {
+      return null;
+    }
+    String s = label.strip();
+    return s.length() > MAX_LABEL ? s.substring(0, MAX_LABEL) : s;
+  }
+
+  private static Charset charset(byte[] b) {
+    if (b.length >= 2 && b[0] == (byte) 0xFE && b[1] == (byte) 0xFF) {
+      return StandardCharsets.UTF_16;
+    }
+    return StandardCharsets.UTF_8;
+  }
+}

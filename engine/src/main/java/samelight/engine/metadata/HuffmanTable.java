@@ -1,0 +1,64 @@
+package samelight.engine.metadata;
+
+import java.io.IOException;
+
+/** A Huffman table of a JPEG (ITU-T T.81, Annex C and F.2.2.3). */
+final class HuffmanTable {
+  private static final int FAST = 9;
+
+  /** length &lt;&lt; 8 | symbol by the next nine bits, or 0 where the code is longer. */
+  private final short[] fast = new short[1 << FAST];
+
+  private final int[] maxCode = new int[18];
+  private final int[] offset = new int[17];
+  private final byte[] symbols;
+
+  /**
+   * Builds the table.
+   *
+   * @param counts number of codes of 1 to 16 bits
+   * @param symbols one for each code
+   * @throws ReducedJpeg.Unsupported if there are more codes than their lengths allow
+   */
+  HuffmanTable(int[] counts, byte[] symbols) throws ReducedJpeg.Unsupported {
+    this.symbols = symbols;
+    int code = 0;
+    int k = 0;
+    for (int bits = 1; bits <= 16; bits++) {
+      offset[bits] = k - code;
+      if (code + counts[bits - 1] > 1 << bits) {
+        throw new ReducedJpeg.Unsupported("Huffman table with too many codes of " + bits + " bits");
+      }
+      for (int i = 0; i < counts[bits - 1]; i++, code++, k++) {
+        if (bits <= FAST) {
+          int first = code << (FAST - bits);
+          for (int j = 0; j < 1 << (FAST - bits); j++) {
+            fast[first + j] = (short) ((bits << 8) | (symbols[k] & 0xFF));
+          }
+        }
+      }
+      maxCode[bits] = code << (16 - bits);
+      code <<= 1;
+    }
+    maxCode[17] = Integer.MAX_VALUE;
+  }
+
+  /** The next symbol; 0 where no code fits. */
+  int decode(JpegInput in) throws IOException {
+    int next = in.peek16();
+    int f = fast[next >> (16 - FAST)];
+    if (f != 0) {
+      in.skipBits(f >> 8);
+      return f & 0xFF;
+    }
+    for (int bits = 1; bits <= 16; bits++) {
+      if (next < maxCode[bits]) {
+        int k = offset[bits] + (next >> (16 - bits));
+        in.skipBits(bits);
+        return k >= 0 && k < symbols.length ? symbols[k] & 0xFF : 0;
+      }
+    }
+    in.skipBits(16);
+    return 0;
+  }
+}

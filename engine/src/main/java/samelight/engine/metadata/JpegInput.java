@@ -1,0 +1,214 @@
+package samelight.engine.metadata;
+
+import java.io.EOFException;
+import java.io.IOException;
+
+/** The bytes of a JPEG, as markers and as bits (ITU-T T.81, Annex B and F.2.2.5). */
+final class JpegInput {
+  private static final int BUFFER = 1 << 16;
+
+  private final ByteSource source;
+  private final byte[] buffer;
+  private final long end;
+  private long position;
+  private int at;
+  private int limit;
+
+  private int left;
+
+  private long bits;
+  private int count;
+  private boolean markerAhead;
+  private int padded;
+  private int pendingMarker = -1;
+  private int pushed = -1;
+
+  JpegInput(ByteSource source, long offset, long length) {
+    this.source = source;
+    this.position = offset;
+    this.end = Math.min(source.length(), offset + length);
+    this.buffer = new byte[(int) Math.max(0, Math.min(BUFFER, end - offset))];
+  }
+
+  /** The next byte. */
+  int next() throws IOException {
+    int b = raw();
+    if (b < 0) {
+      throw new EOFException("JPEG data end at " + end);
+    }
+    left--;
+    return b;
+  }
+
+  private int raw() throws IOException {
+    if (at == limit) {
+      int n = (int) Math.min(buffer.length, end - position);
+      if (n <= 0) {
+        return -1;
+      }
+      source.get(position, buffer, 0, n);
+      position += n;
+      at = 0;
+      limit = n;
+    }
+    return buffer[at++] & 0xFF;
+  }
+
+  /** Goes to the next marker and returns its code. */
+  int marker() throws IOException {
+    if (pushed >= 0) {
+      int m = pushed;
+      pushed = -1;
+      return m;
+    }
+    int b = next();
+    while (true) {
+      while (b != 0xFF) {
+        b = next();
+      }
+      while (b == 0xFF) {
+        b = next();
+      }
+      if (b != 0) {
+        return b;
+      }
+    }
+  }
+
+  /** Starts a marker segment: reads its length. */
+  void segment() throws IOException {
+    int n = next() << 8 | next();
+    if (n < 2) {
+      throw new ReducedJpeg.Unsupported("segment length " + n);
+    }
+    left = n - 2;
+  }
+
+  /** Bytes left of the segment. */
+  int left() {
+    return left;
+  }
+
+  /** Skips what is left of the segment. */
+  void endSegment() throws IOException {
+    if (left < 0) {
+      throw new ReducedJpeg.Unsupported("segment shorter than its content");
+    }
+    int here = Math.min(left, limit - at);
+    at += here;
+    left -= here;
+    if (left > 0) {
+      position = Math.min(end, position + left);
+      at = 0;
+      limit = 0;
+      left = 0;
+    }
+  }
+
+  void startBits() {
+    bits = 0;
+    count = 0;
+    markerAhead = false;
+    padded = 0;
+  }
+
+  /** Whether more bits were used than there are. */
+  boolean exhausted() {
+    return padded > 0 && count < padded;
+  }
+
+  private void fill() throws IOException {
+    while (count <= 48) {
+      int b = -1;
+      if (!markerAhead) {
+        b = raw();
+        if (b == 0xFF) {
+          int follows = raw();
+          while (follows == 0xFF) {
+            follows = raw();
+          }
+          if (follows != 0) {
+            markerAhead = true;
+            pendingMarker = follows;
+            b = -1;
+          }
+        } else if (b < 0) {
+          markerAhead = true;
+          pendingMarker = -1;
+        }
+      }
+      if (b < 0) {
+        b = 0;
+        padded += 8;
+      }
+      bits = bits << 8 | b;
+      count += 8;
+    }
+  }
+
+  /** The next 16 bits, not taken yet. */
+  int peek16() throws IOException {
+    if (count < 16) {
+      fill();
+    }
+    return (int) (bits >>> (count - 16)) & 0xFFFF;
+  }
+
+  void skipBits(int n) throws IOException {
+    if (count < n) {
+      fill();
+    }
+    count -= n;
+  }
+
+  /** A signed number of {@code n} bits, 1 to 15 (T.81, F.2.2.1, EXTEND). */
+  int signed(int n) throws IOException {
+    if (count < n) {
+      fill();
+    }
+    count -= n;
+    int v = (int) (bits >>> count) & ((1 << n) - 1);
+    return v < 1 << (n - 1) ? v - (1 << n) + 1 : v;
+  }
+
+  /** Goes on after a restart marker; damaged data up to it are left out. */
+  void restart() throws IOException {
+    if (!markerAhead) {
+      int b = raw();
+      while (true) {
+        while (b >= 0 && b != 0xFF) {
+          b = raw();
+        }
+        while (b == 0xFF) {
+          b = raw();
+        }
+        if (b < 0) {
+          pendingMarker = -1;
+          markerAhead = true;
+          break;
+        }
+        if (b != 0) {
+          pendingMarker = b;
+          markerAhead = true;
+          break;
+        }
+        b = raw();
+      }
+    }
+    boolean restarted = pendingMarker >= 0xD0 && pendingMarker <= 0xD7;
+    int marker = pendingMarker;
+    startBits();
+    if (!restarted) {
+      markerAhead = true;
+      pendingMarker = marker;
+    }
+  }
+
+  /** Leaves the bits: the next {@link #marker()} finds what follows. */
+  void endBits() {
+    if (markerAhead) {
+      pushed = pendingMarker;
+    }
+    startBits();
+  }
+}

@@ -1,0 +1,112 @@
+package samelight.engine.metadata;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.util.BitSet;
+import java.util.Set;
+
+/**
+ * Finds the directory inside a maker's notes (Exif tag 0x927C). Each maker has its own header, base
+ * of offsets and byte order; the layouts are those that ExifTool's MakerNotes table documents.
+ */
+final class MakerNotes {
+  /** Olympus: Equipment, CameraSettings, RawDevelopment, ImageProcessing. */
+  static final int OLYMPUS_EQUIPMENT = 0x2010;
+
+  static final int OLYMPUS_SETTINGS = 0x2020;
+  static final int OLYMPUS_IMAGE = 0x2040;
+
+  /** Nikon: preview directory. */
+  static final int NIKON_PREVIEW = 0x0011;
+
+  private static final Set<Integer> OLYMPUS =
+      Set.of(OLYMPUS_EQUIPMENT, OLYMPUS_SETTINGS, OLYMPUS_IMAGE);
+  private static final Set<Integer> NIKON = Set.of(NIKON_PREVIEW);
+  private static final BitSet ALL = new BitSet();
+
+  static {
+    ALL.set(0, 0x10000);
+  }
+
+  private MakerNotes() {}
+
+  /** Reads the notes where their layout is known. */
+  static void read(SourceReader tiff, TagValue note, Collected into) throws IOException {
+    int bytes = note.bytes();
+    if (bytes < 14) {
+      return;
+    }
+    byte[] head = tiff.source().get(note.offset(), Math.min(32, bytes));
+    String h = new String(head, StandardCharsets.ISO_8859_1);
+    long start = note.offset();
+    int local = (int) (start - tiff.base());
+    Directory main = into.main();
+    String make = main == null ? null : main.text(0x010F);
+    String maker = make == null ? "" : make.toUpperCase(java.util.Locale.ROOT);
+    if (h.startsWith("Nikon\0\2")) {
+      SourceReader r = new SourceReader(tiff.source(), start + 10, bytes - 10);
+      TagCollector t = tiffNote(r);
+      add(t, into);
+      for (Directory d : t.directories()) {
+        TiffFile.previews(tiff.source(), r.base(), d, into);
+      }
+    } else if (h.startsWith("Nikon\0\1")) {
+      walk(tiff, local + 8, Set.of(), into);
+    } else if (h.startsWith("SONY DSC ")
+        || h.startsWith("SONY CAM ")
+        || h.startsWith("SONY MOBILE")
+        || h.startsWith("\0\0SONY PIC")
+        || h.startsWith("VHAB     \0")
+        || h.startsWith("Panasonic\0")) {
+      walk(tiff, local + 12, Set.of(), into);
+    } else if (h.startsWith("FUJIFILM") || h.startsWith("GENERALE")) {
+      SourceReader r = new SourceReader(tiff.source(), start, bytes);
+      r.setMotorolaByteOrder(false);
+      walk(r, r.getInt32(8), Set.of(), into);
+    } else if (h.startsWith("OLYMPUS\0") || h.startsWith("OM SYSTEM\0")) {
+      int order = h.startsWith("OM") ? 12 : 8;
+      // Offsets reach past the notes in some files, so the window is the rest of the stream.
+      SourceReader r = tiff.from(start);
+      r.setMotorolaByteOrder(h.charAt(order) == 'M');
+      walk(r, order + 4, OLYMPUS, into);
+    } else if (h.startsWith("OLYMP\0") || h.startsWith("EPSON\0") || h.startsWith("MINOL\0")) {
+      walk(tiff, local + 8, OLYMPUS, into);
+    } else if (h.startsWith("AOC\0")) {
+      SourceReader r = tiff.from(tiff.base());
+      if (h.startsWith("II", 4) || h.startsWith("MM", 4)) {
+        r.setMotorolaByteOrder(h.charAt(4) == 'M');
+      }
+      walk(r, local + 6, Set.of(), into);
+    } else if (h.startsWith("PENTAX \0")) {
+      SourceReader r = tiff.from(start);
+      r.setMotorolaByteOrder(h.charAt(8) == 'M');
+      walk(r, 10, Set.of(), into);
+    } else if (h.startsWith("LEICA\0\0\0")) {
+      walk(tiff, local + 8, Set.of(), into);
+    } else if (maker.startsWith("CANON") || maker.startsWith("NIKON") || maker.startsWith("SONY")) {
+      walk(tiff, local, Set.of(), into);
+    } else if (maker.startsWith("SAMSUNG") && !h.startsWith("STMN")) {
+      SourceReader r = tiff.from(start);
+      walk(r, 0, Set.of(), into);
+    }
+  }
+
+  private static TagCollector tiffNote(SourceReader r) throws IOException {
+    boolean big = r.getUInt16(0) == 0x4D4D;
+    r.setMotorolaByteOrder(big);
+    return TagCollector.directory(
+        r, r.getInt32(4), new Directory(Directory.Kind.MAKER, 0), ALL, NIKON);
+  }
+
+  private static void walk(SourceReader r, int ifd, Set<Integer> children, Collected into)
+      throws IOException {
+    add(
+        TagCollector.directory(r, ifd, new Directory(Directory.Kind.MAKER, 0), ALL, children),
+        into);
+  }
+
+  // What the library says of notes isn't passed on: their directories are full of odd entries.
+  private static void add(TagCollector t, Collected into) {
+    into.directories.addAll(t.directories());
+  }
+}

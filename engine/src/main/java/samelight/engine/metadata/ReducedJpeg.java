@@ -1,0 +1,504 @@
+package samelight.engine.metadata;
+
+import java.io.IOException;
+import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Decodes a JPEG (ITU-T T.81) at a reduced size: 8/8, 4/8, 2/8 or 1/8 of its sides, from the lowest
+ * frequencies of each block. At 1/8 no inverse transform is left: the DC coefficient is the mean of
+ * its block. Baseline, extended sequential and progressive Huffman streams of 8 bits with one or
+ * three components are read; of a progressive stream only the first DC scan is, at 1/8.
+ *
+ * <p>Means of code values are kept exactly at any scale, since the DC coefficient is. Departures
+ * from the standard: chroma is replicated where it has fewer samples.
+ */
+final class ReducedJpeg {
+  /** Most pixels of a picture that is decoded: at 1/8 its planes take 19 MB. */
+  private static final long MAX_PIXELS = 400_000_000L;
+
+  private static final int[] ZIGZAG = {
+    0, 1, 8, 16, 9, 2, 3, 10, 17, 24, 32, 25, 18, 11, 4, 5, 12, 19, 26, 33, 40, 48, 41, 34, 27, 20,
+    13, 6, 7, 14, 21, 28, 35, 42, 49, 56, 57, 50, 43, 36, 29, 22, 15, 23, 30, 37, 44, 51, 58, 59,
+    52, 45, 38, 31, 39, 46, 53, 60, 61, 54, 47, 55, 62, 63
+  };
+
+  /** Inverse transforms of 1, 2, 4 and 8 points, normalised so that the mean is DC / 8. */
+  private static final float[][] BASIS = new float[9][];
+
+  static {
+    for (int n = 1; n <= 8; n *= 2) {
+      float[] b = new float[n * n];
+      for (int x = 0; x < n; x++) {
+        for (int u = 0; u < n; u++) {
+          double c = u == 0 ? 1 : Math.sqrt(2) * Math.cos((2 * x + 1) * u * Math.PI / (2 * n));
+          b[x * n + u] = (float) (c / Math.sqrt(8));
+        }
+      }
+      BASIS[n] = b;
+    }
+  }
+
+  /**
+   * A decoded picture.
+   *
+   * @param width pixels at the reduced size
+   * @param height pixels at the reduced size
+   * @param fullWidth pixels of the JPEG
+   * @param fullHeight pixels of the JPEG
+   * @param rgb sRGB code values, rows from the top
+   * @param decoded share of the blocks that the data reached, 0 to 1
+   */
+  @SuppressWarnings("ArrayRecordComponent") // handed on once, never compared
+  record Pixels(int width, int height, int fullWidth, int fullHeight, byte[] rgb, double decoded) {}
+
+  /** A stream that isn't one of those that are read. */
+  static final class Unsupported extends IOException {
+    Unsupported(String message) {
+      super(message);
+    }
+  }
+
+  private static final class Component {
+    int id;
+    int h;
+    int v;
+    int quant;
+    int dcTable;
+    int acTable;
+    int outX;
+    int outY;
+    int blocksWide;
+    int planeWidth;
+    byte[] plane = new byte[0];
+    int previous;
+  }
+
+  private final JpegInput in;
+  private final Budget budget;
+  private final int minWidth;
+  private final int[][] quant = new int[4][];
+  private final @Nullable HuffmanTable[] dc = new HuffmanTable[4];
+  private final @Nullable HuffmanTable[] ac = new HuffmanTable[4];
+  private final float[] coefficients = new float[64];
+  private final float[] half = new float[64];
+  private Component[] components = new Component[0];
+  private int width;
+  private int height;
+  private int scale;
+  private int hMax;
+  private int vMax;
+  private int mcusWide;
+  private int mcusHigh;
+  private boolean progressive;
+  private int restart;
+  private int adobe = -1;
+  private boolean jfif;
+  private int seen;
+  private double share = 1;
+
+  private ReducedJpeg(JpegInput in, Budget budget, int minWidth) {
+    this.in = in;
+    this.budget = budget;
+    this.minWidth = minWidth;
+  }
+
+  /**
+   * Decodes a JPEG at the smallest scale that is at least {@code minWidth} wide, or at full size.
+   *
+   * @throws Unsupported if the stream isn't one that is read
+   * @throws IOException if the data end before the first block, or the budget does
+   */
+  static Pixels decode(ByteSource source, long offset, long length, int minWidth)
+      throws IOException {
+    return new ReducedJpeg(new JpegInput(source, offset, length), source.budget(), minWidth).run();
+  }
+
+  private Pixels run() throws IOException {
+    if (in.next() != 0xFF || in.next() != 0xD8) {
+      throw new Unsupported("no JPEG start marker");
+    }
+    while (true) {
+      int marker = in.marker();
+      switch (marker) {
+        case 0xDB -> quantTables();
+        case 0xC4 -> huffmanTables();
+        case 0xC0, 0xC1, 0xC2 -> frame(marker);
+        case 0xDD -> {
+          in.segment();
+          restart = in.next() << 8 | in.next();
+          in.endSegment();
+        }
+        case 0xE0 -> {
+          in.segment();
+          jfif = in.left() >= 5 && in.next() == 'J' && in.next() == 'F';
+          in.endSegment();
+        }
+        case 0xEE -> adobeSegment();
+        case 0xDA -> {
+          double decoded = scan();
+          if (decoded >= 0) {
+            return colours(decoded);
+          }
+        }
+        case 0xD9 -> throw new Unsupported("JPEG ends before its picture");
+        case 0xC3, 0xC5, 0xC6, 0xC7, 0xC9, 0xCA, 0xCB, 0xCD, 0xCE, 0xCF ->
+            throw new Unsupported(String.format("JPEG process 0x%02X", marker));
+        default -> {
+          if ((marker >= 0xD0 && marker <= 0xD8) || marker == 0x01) {
+            continue;
+          }
+          in.segment();
+          in.endSegment();
+        }
+      }
+    }
+  }
+
+  private void adobeSegment() throws IOException {
+    in.segment();
+    if (in.left() >= 12) {
+      byte[] b = new byte[12];
+      for (int i = 0; i < 12; i++) {
+        b[i] = (byte) in.next();
+      }
+      if (b[0] == 'A' && b[1] == 'd' && b[2] == 'o') {
+        adobe = b[11];
+      }
+    }
+    in.endSegment();
+  }
+
+  private void quantTables() throws IOException {
+    in.segment();
+    while (in.left() > 0) {
+      int pqTq = in.next();
+      int[] q = new int[64];
+      for (int i = 0; i < 64; i++) {
+        q[ZIGZAG[i]] = pqTq >> 4 == 0 ? in.next() : in.next() << 8 | in.next();
+      }
+      quant[pqTq & 3] = q;
+    }
+    in.endSegment();
+  }
+
+  private void huffmanTables() throws IOException {
+    in.segment();
+    while (in.left() > 0) {
+      int tcTh = in.next();
+      int[] counts = new int[16];
+      int sum = 0;
+      for (int i = 0; i < 16; i++) {
+        counts[i] = in.next();
+        sum += counts[i];
+      }
+      if (sum > 256) {
+        throw new Unsupported("Huffman table of " + sum + " codes");
+      }
+      byte[] symbols = new byte[sum];
+      for (int i = 0; i < sum; i++) {
+        symbols[i] = (byte) in.next();
+      }
+      HuffmanTable t = new HuffmanTable(counts, symbols);
+      if (tcTh >> 4 == 0) {
+        dc[tcTh & 3] = t;
+      } else {
+        ac[tcTh & 3] = t;
+      }
+    }
+    in.endSegment();
+  }
+
+  private void frame(int marker) throws IOException {
+    if (components.length > 0) {
+      throw new Unsupported("two pictures in one stream");
+    }
+    in.segment();
+    progressive = marker == 0xC2;
+    int precision = in.next();
+    height = in.next() << 8 | in.next();
+    width = in.next() << 8 | in.next();
+    int n = in.next();
+    if (precision != 8 || (n != 1 && n != 3)) {
+      throw new Unsupported("JPEG of " + n + " components of " + precision + " bits");
+    }
+    if (width == 0 || height == 0 || (long) width * height > MAX_PIXELS) {
+      throw new Unsupported("picture of " + width + " x " + height + " pixels");
+    }
+    Component[] list = new Component[n];
+    for (int i = 0; i < n; i++) {
+      Component c = new Component();
+      c.id = in.next();
+      int hv = in.next();
+      c.h = hv >> 4;
+      c.v = hv & 15;
+      c.quant = in.next() & 3;
+      if (c.h < 1 || c.h > 4 || c.v < 1 || c.v > 4) {
+        throw new Unsupported("sampling factors " + c.h + " and " + c.v);
+      }
+      if (n == 1) {
+        c.h = 1;
+        c.v = 1;
+      }
+      hMax = Math.max(hMax, c.h);
+      vMax = Math.max(vMax, c.v);
+      list[i] = c;
+    }
+    in.endSegment();
+    scale = progressive ? 1 : 8;
+    while (scale > 1 && reduced(width, scale / 2) >= minWidth) {
+      scale /= 2;
+    }
+    mcusWide = (width + 8 * hMax - 1) / (8 * hMax);
+    mcusHigh = (height + 8 * vMax - 1) / (8 * vMax);
+    for (Component c : list) {
+      c.outX = points(scale * hMax / c.h);
+      c.outY = points(scale * vMax / c.v);
+      c.blocksWide = mcusWide * c.h;
+      c.planeWidth = c.blocksWide * c.outX;
+      long size = (long) c.planeWidth * mcusHigh * c.v * c.outY;
+      if (size > MAX_PIXELS / 8) {
+        throw new Unsupported("picture of " + width + " x " + height + " pixels");
+      }
+      c.plane = new byte[(int) size];
+      Arrays.fill(c.plane, (byte) 128);
+    }
+    components = list;
+  }
+
+  private static int points(int n) {
+    return Math.min(8, Integer.highestOneBit(n));
+  }
+
+  private static int reduced(int side, int scale) {
+    return (side * scale + 7) / 8;
+  }
+
+  /** Decodes a scan; -1 where it isn't one that is wanted, so that reading goes on after it. */
+  private double scan() throws IOException {
+    in.segment();
+    int n = in.next();
+    if (components.length == 0 || n < 1 || n > components.length) {
+      throw new Unsupported("scan of " + n + " components");
+    }
+    Component[] list = new Component[n];
+    for (int i = 0; i < n; i++) {
+      int id = in.next();
+      int tables = in.next();
+      for (Component c : components) {
+        if (c.id == id) {
+          list[i] = c;
+          c.dcTable = tables >> 4 & 3;
+          c.acTable = tables & 3;
+        }
+      }
+      if (list[i] == null) {
+        throw new Unsupported("scan of component " + id + ", which isn't there");
+      }
+    }
+    int from = in.next();
+    in.next();
+    int low = in.next() & 15;
+    in.endSegment();
+    if (progressive && from != 0) {
+      return -1;
+    }
+    double decoded = blocks(list, progressive ? low : 0);
+    for (Component c : list) {
+      seen |= 1 << Arrays.asList(components).indexOf(c);
+    }
+    share = Math.min(share, decoded);
+    return seen == (1 << components.length) - 1 ? share : -1;
+  }
+
+  private double blocks(Component[] list, int low) throws IOException {
+    for (Component c : list) {
+      c.previous = 0;
+      HuffmanTable d = dc[c.dcTable];
+      if (d == null || quant[c.quant] == null || (!progressive && ac[c.acTable] == null)) {
+        throw new Unsupported("scan without its tables");
+      }
+    }
+    boolean single = list.length == 1;
+    Component only = list[0];
+    int wide = single ? (((width * only.h + hMax - 1) / hMax) + 7) / 8 : mcusWide;
+    int high = single ? (((height * only.v + vMax - 1) / vMax) + 7) / 8 : mcusHigh;
+    in.startBits();
+    int toRestart = restart;
+    for (int y = 0; y < high; y++) {
+      budget.checkTime();
+      for (int x = 0; x < wide; x++) {
+        if (restart > 0 && toRestart == 0) {
+          in.restart();
+          for (Component c : list) {
+            c.previous = 0;
+          }
+          toRestart = restart;
+        }
+        toRestart--;
+        if (single) {
+          block(only, x, y, low);
+        } else {
+          for (Component c : list) {
+            for (int v = 0; v < c.v; v++) {
+              for (int h = 0; h < c.h; h++) {
+                block(c, x * c.h + h, y * c.v + v, low);
+              }
+            }
+          }
+        }
+        if (in.exhausted()) {
+          return ((double) y * wide + x) / ((double) wide * high);
+        }
+      }
+    }
+    in.endBits();
+    return 1;
+  }
+
+  private void block(Component c, int bx, int by, int low) throws IOException {
+    HuffmanTable d = java.util.Objects.requireNonNull(dc[c.dcTable]);
+    int[] q = java.util.Objects.requireNonNull(quant[c.quant]);
+    int size = d.decode(in);
+    if (size > 15) {
+      size = 15;
+    }
+    c.previous += size == 0 ? 0 : in.signed(size);
+    // The bits that later scans would add are half of their range on the mean.
+    float mean = ((c.previous << low) + ((1 << low) - 1) / 2f) * q[0];
+    int nx = c.outX;
+    int ny = c.outY;
+    int at = (by * ny) * c.planeWidth + bx * nx;
+    int lastRow = 0;
+    if (!progressive) {
+      HuffmanTable a = java.util.Objects.requireNonNull(ac[c.acTable]);
+      boolean keep = nx > 1 || ny > 1;
+      if (keep) {
+        Arrays.fill(coefficients, 0);
+        coefficients[0] = mean;
+      }
+      for (int k = 1; k < 64; k++) {
+        int rs = a.decode(in);
+        int s = rs & 15;
+        int r = rs >> 4;
+        if (s == 0) {
+          if (r != 15) {
+            break;
+          }
+          k += 15;
+          continue;
+        }
+        k += r;
+        if (k > 63) {
+          break;
+        }
+        if (!keep) {
+          in.skipBits(s);
+          continue;
+        }
+        int value = in.signed(s);
+        int z = ZIGZAG[k];
+        int row = z >> 3;
+        int column = z & 7;
+        if (row < ny && column < nx) {
+          coefficients[z] = value * q[z];
+          lastRow |= z;
+        }
+      }
+    }
+    if (lastRow == 0) {
+      byte flat = clamp(mean / 8 + 128);
+      for (int y = 0; y < ny; y++) {
+        Arrays.fill(c.plane, at, at + nx, flat);
+        at += c.planeWidth;
+      }
+      return;
+    }
+    transform(c, at);
+  }
+
+  /** Rows first, then columns; nx by ny points. */
+  private void transform(Component c, int start) {
+    int nx = c.outX;
+    int ny = c.outY;
+    float[] bx = BASIS[nx];
+    float[] by = BASIS[ny];
+    for (int v = 0; v < ny; v++) {
+      int row = v * 8;
+      for (int x = 0; x < nx; x++) {
+        float sum = 0;
+        for (int u = 0; u < nx; u++) {
+          sum += coefficients[row + u] * bx[x * nx + u];
+        }
+        half[row + x] = sum;
+      }
+    }
+    int at = start;
+    for (int y = 0; y < ny; y++) {
+      for (int x = 0; x < nx; x++) {
+        float sum = 128;
+        for (int v = 0; v < ny; v++) {
+          sum += half[v * 8 + x] * by[y * ny + v];
+        }
+        c.plane[at + x] = clamp(sum);
+      }
+      at += c.planeWidth;
+    }
+  }
+
+  private static byte clamp(float v) {
+    return (byte) (v <= 0 ? 0 : v >= 255 ? 255 : (int) (v + 0.5f));
+  }
+
+  private Pixels colours(double decoded) {
+    int w = reduced(width, scale);
+    int h = reduced(height, scale);
+    byte[] rgb = new byte[w * h * 3];
+    Component y = components[0];
+    if (components.length == 1) {
+      for (int j = 0, o = 0; j < h; j++) {
+        for (int i = 0; i < w; i++) {
+          byte g = y.plane[j * y.planeWidth + i];
+          rgb[o++] = g;
+          rgb[o++] = g;
+          rgb[o++] = g;
+        }
+      }
+      return new Pixels(w, h, width, height, rgb, decoded);
+    }
+    Component b = components[1];
+    Component r = components[2];
+    boolean plain = adobe == 0 || (!jfif && adobe < 0 && y.id == 'R' && b.id == 'G' && r.id == 'B');
+    for (int j = 0, o = 0; j < h; j++) {
+      int yRow = row(y, j);
+      int bRow = row(b, j);
+      int rRow = row(r, j);
+      for (int i = 0; i < w; i++) {
+        int yy = y.plane[yRow + column(y, i)] & 0xFF;
+        int bb = b.plane[bRow + column(b, i)] & 0xFF;
+        int rr = r.plane[rRow + column(r, i)] & 0xFF;
+        if (plain) {
+          rgb[o++] = (byte) yy;
+          rgb[o++] = (byte) bb;
+          rgb[o++] = (byte) rr;
+          continue;
+        }
+        // JFIF 1.02, p. 3.
+        float cb = bb - 128;
+        float cr = rr - 128;
+        rgb[o++] = clamp(yy + 1.402f * cr);
+        rgb[o++] = clamp(yy - 0.344136f * cb - 0.714136f * cr);
+        rgb[o++] = clamp(yy + 1.772f * cb);
+      }
+    }
+    return new Pixels(w, h, width, height, rgb, decoded);
+  }
+
+  private int row(Component c, int y) {
+    return y * c.v * c.outY / (vMax * scale) * c.planeWidth;
+  }
+
+  private int column(Component c, int x) {
+    return x * c.h * c.outX / (hMax * scale);
+  }
+}

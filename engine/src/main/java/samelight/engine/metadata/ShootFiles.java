@@ -1,0 +1,172 @@
+package samelight.engine.metadata;
+
+import java.io.IOException;
+import java.nio.file.FileVisitResult;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.SimpleFileVisitor;
+import java.nio.file.attribute.BasicFileAttributes;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Set;
+import java.util.SortedMap;
+import java.util.TreeMap;
+import samelight.engine.frame.Finding;
+
+/** Lists a shoot: every file by its path, told apart by name and kind. */
+final class ShootFiles {
+  /** Our own folder at the top of a shoot. */
+  static final String OURS = "samelight";
+
+  private static final Set<String> JPEG = Set.of("jpg", "jpeg", "jpe");
+  private static final Set<String> RAW =
+      Set.of(
+          "cr2", "cr3", "crw", "nef", "nrw", "arw", "sr2", "srf", "raf", "rw2", "rwl", "orf", "ori",
+          "pef", "srw", "dng", "mrw", "x3f", "3fr", "fff", "iiq", "erf", "kdc", "dcr", "mos",
+          "mef");
+  private static final Set<String> RENDERED = Set.of("heic", "heif", "hif", "tif", "tiff");
+  private static final Set<String> HEIF = Set.of("heic", "heif", "hif");
+  private static final Set<String> VIDEO =
+      Set.of("mov", "mp4", "m4v", "avi", "mts", "m2ts", "mxf", "3gp", "mpg", "mpeg", "mkv", "crm");
+  private static final Set<String> COMPANION = Set.of("wav", "thm", "lrv", "aae", "mp3", "m4a");
+
+  private ShootFiles() {}
+
+  /** A file under the shoot that may be a frame. */
+  record Candidate(String name, Path path, long size, long modifiedMillis) {}
+
+  /**
+   * What the folders hold.
+   *
+   * @param files each file's category; a candidate's is {@link Category#UNREADABLE} until it is
+   *     read
+   * @param candidates in the order of their names
+   */
+  record Listing(
+      SortedMap<String, Category> files, List<Candidate> candidates, List<Finding> findings) {}
+
+  static String name(Path shoot, Path file) {
+    return shoot.relativize(file).toString().replace(file.getFileSystem().getSeparator(), "/");
+  }
+
+  static String extension(String name) {
+    int dot = name.lastIndexOf('.');
+    return dot <= name.lastIndexOf('/') + 1 ? "" : name.substring(dot + 1).toLowerCase(Locale.ROOT);
+  }
+
+  static boolean jpeg(String name) {
+    return JPEG.contains(extension(name));
+  }
+
+  static boolean raw(String name) {
+    return RAW.contains(extension(name));
+  }
+
+  /** Whether a file is a camera's rendering: what a raw may be paired with. */
+  static boolean rendered(String name) {
+    return jpeg(name) || HEIF.contains(extension(name));
+  }
+
+  private static boolean picture(String name) {
+    String e = extension(name);
+    // "._NAME" is a Macintosh's note about NAME on a foreign disk (AppleDouble, RFC 1740).
+    return (JPEG.contains(e) || RAW.contains(e) || RENDERED.contains(e))
+        && !name.substring(name.lastIndexOf('/') + 1).startsWith("._");
+  }
+
+  private static Category byName(String name) {
+    String e = extension(name);
+    if (VIDEO.contains(e)) {
+      return Category.VIDEO;
+    }
+    if (COMPANION.contains(e)) {
+      return Category.COMPANION;
+    }
+    return e.equals("xmp") ? Category.SIDECAR : Category.OTHER;
+  }
+
+  static Listing list(Path shoot) throws IOException {
+    SortedMap<String, Category> files = new TreeMap<>();
+    TreeMap<String, Candidate> candidates = new TreeMap<>();
+    List<Finding> findings = new ArrayList<>();
+    Files.walkFileTree(
+        shoot,
+        new SimpleFileVisitor<>() {
+          @Override
+          public FileVisitResult preVisitDirectory(Path dir, BasicFileAttributes a) {
+            if (dir.equals(shoot)) {
+              return FileVisitResult.CONTINUE;
+            }
+            String name = name(shoot, dir);
+            if (name.equals(OURS)) {
+              return FileVisitResult.SKIP_SUBTREE;
+            }
+            if (picture(name)) {
+              findings.add(
+                  new Finding(
+                      name, null, "a picture's name is a file's", "a folder", "looked into it"));
+            }
+            return FileVisitResult.CONTINUE;
+          }
+
+          @Override
+          public FileVisitResult visitFile(Path path, BasicFileAttributes a) {
+            String name = name(shoot, path);
+            if (a.isRegularFile()) {
+              if (picture(name)) {
+                files.put(name, Category.UNREADABLE);
+                candidates.put(
+                    name, new Candidate(name, path, a.size(), a.lastModifiedTime().toMillis()));
+              } else {
+                files.put(name, byName(name));
+              }
+            } else {
+              files.put(name, picture(name) ? Category.UNREADABLE : Category.OTHER);
+              findings.add(
+                  new Finding(
+                      name,
+                      null,
+                      "a regular file",
+                      a.isSymbolicLink() ? "a link" : "neither file nor folder",
+                      "left out"));
+            }
+            return FileVisitResult.CONTINUE;
+          }
+
+          @Override
+          public FileVisitResult visitFileFailed(Path path, IOException e) throws IOException {
+            if (path.equals(shoot)) {
+              throw new NoSuchShootException(path, FrameReader.describe(e));
+            }
+            String name = name(shoot, path);
+            files.put(name, Category.UNREADABLE);
+            findings.add(
+                new Finding(
+                    name,
+                    null,
+                    "a file or folder that can be read",
+                    FrameReader.describe(e),
+                    "left out with all that it holds"));
+            return FileVisitResult.CONTINUE;
+          }
+
+          @Override
+          public FileVisitResult postVisitDirectory(
+              Path dir, @org.jspecify.annotations.Nullable IOException e) {
+            if (e != null) {
+              findings.add(
+                  new Finding(
+                      name(shoot, dir),
+                      null,
+                      "a folder that can be listed to its end",
+                      FrameReader.describe(e),
+                      "what was listed is kept"));
+            }
+            return FileVisitResult.CONTINUE;
+          }
+        });
+    findings.sort(java.util.Comparator.comparing(Finding::file));
+    return new Listing(files, new ArrayList<>(candidates.values()), findings);
+  }
+}

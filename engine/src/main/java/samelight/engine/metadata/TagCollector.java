@@ -1,0 +1,345 @@
+package samelight.engine.metadata;
+
+import com.drew.imaging.tiff.TiffHandler;
+import com.drew.imaging.tiff.TiffProcessingException;
+import com.drew.imaging.tiff.TiffReader;
+import com.drew.lang.RandomAccessReader;
+import com.drew.lang.Rational;
+import com.drew.metadata.StringValue;
+import java.io.IOException;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.BitSet;
+import java.util.Deque;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Takes what is wanted from the library's walk over TIFF directories, and keeps that walk within
+ * bounds: number of directories, their depth, the bytes of a value, and the file's {@link Budget}.
+ */
+final class TagCollector implements TiffHandler {
+  static final int SUB_IFDS = 0x014A;
+  static final int EXIF_IFD = 0x8769;
+  static final int MAKER_NOTE = 0x927C;
+  static final int XMP = 0x02BC;
+  static final int DNG_PRIVATE = 0xC634;
+
+  private static final int MAX_DIRECTORIES = 64;
+  private static final int MAX_CHAIN = 16;
+  private static final int MAX_DEPTH = 6;
+  private static final int MAX_VALUE = 1 << 16;
+  private static final int MAX_PROBLEMS = 20;
+
+  /** Of values beyond this only the place is kept: tables, previews, notes. */
+  private static final int SMALL_VALUE = 1024;
+
+  private final SourceReader reader;
+  private final List<Directory> directories = new ArrayList<>();
+  private final List<String> problems = new ArrayList<>();
+  private final Deque<Directory> open = new ArrayDeque<>();
+  private final @Nullable BitSet wanted;
+  private final Set<Integer> children;
+  private int subs;
+  private int marker;
+  private long valueOffset;
+  private int valueBytes;
+
+  private TagCollector(
+      SourceReader reader, Directory first, @Nullable BitSet wanted, Set<Integer> children) {
+    this.reader = reader;
+    this.wanted = wanted;
+    this.children = children;
+    enter(first);
+  }
+
+  /** Reads a TIFF stream that starts at the reader's index 0. */
+  static TagCollector tiff(SourceReader reader) throws IOException {
+    return tiff(reader, new Directory(Directory.Kind.MAIN, 0));
+  }
+
+  /** Reads a TIFF stream whose first directory is {@code first}. */
+  static TagCollector tiff(SourceReader reader, Directory first) throws IOException {
+    TagCollector c = new TagCollector(reader, first, null, Set.of(SUB_IFDS, EXIF_IFD));
+    try {
+      new TiffReader().processTiff(reader, c, 0);
+    } catch (TiffProcessingException e) {
+      c.problem(String.valueOf(e.getMessage()));
+    }
+    return c;
+  }
+
+  /**
+   * Reads one directory, and those it points to.
+   *
+   * @param wanted tags to keep
+   * @param children tags that point to further directories
+   */
+  static TagCollector directory(
+      SourceReader reader, int ifdOffset, Directory first, BitSet wanted, Set<Integer> children)
+      throws IOException {
+    TagCollector c = new TagCollector(reader, first, wanted, children);
+    TiffReader.processIfd(c, reader, new HashSet<>(), ifdOffset, 0);
+    return c;
+  }
+
+  List<Directory> directories() {
+    return directories;
+  }
+
+  /** What was wrong, in words. */
+  List<String> problems() {
+    return problems;
+  }
+
+  /** The word after the byte order: 42, or a maker's own. */
+  int marker() {
+    return marker;
+  }
+
+  private void problem(String what) {
+    if (problems.size() < MAX_PROBLEMS) {
+      problems.add(what);
+    }
+  }
+
+  private void enter(Directory d) {
+    open.push(d);
+    directories.add(d);
+  }
+
+  private boolean full() {
+    if (directories.size() >= MAX_DIRECTORIES) {
+      problem("more than " + MAX_DIRECTORIES + " directories");
+      return true;
+    }
+    return false;
+  }
+
+  @Override
+  public void setTiffMarker(int tiffMarker) {
+    marker = tiffMarker;
+  }
+
+  // The library calls processIfd exactly once after each true, and endingIFD at its end.
+  @Override
+  public boolean tryEnterSubIfd(int tagId) {
+    reader.source().budget().step();
+    if (!children.contains(tagId) || open.size() >= MAX_DEPTH || full()) {
+      return false;
+    }
+    enter(
+        switch (tagId) {
+          case SUB_IFDS -> new Directory(Directory.Kind.SUB, subs++);
+          case EXIF_IFD -> new Directory(Directory.Kind.EXIF, 0);
+          default -> new Directory(Directory.Kind.MAKER_SUB, tagId);
+        });
+    return true;
+  }
+
+  @Override
+  public boolean hasFollowerIfd() {
+    Directory d = open.element();
+    if (d.kind() != Directory.Kind.MAIN || d.index() + 1 >= MAX_CHAIN || full()) {
+      return false;
+    }
+    enter(new Directory(Directory.Kind.MAIN, d.index() + 1));
+    return true;
+  }
+
+  @Override
+  public void endingIFD() {
+    open.poll();
+  }
+
+  @Override
+  public @Nullable Long tryCustomProcessFormat(int tagId, int formatCode, long componentCount) {
+    reader.source().budget().step();
+    // Type 13 is a 32-bit offset of a directory (TIFF technical note 1, 1995).
+    return formatCode == 13 ? Long.valueOf(componentCount * 4) : null;
+  }
+
+  @Override
+  public boolean customProcessTag(
+      int tagOffset,
+      Set<Integer> processedIfdOffsets,
+      int tiffHeaderOffset,
+      RandomAccessReader unused,
+      int tagId,
+      int byteCount) {
+    reader.source().budget().step();
+    valueOffset = reader.base() + tagOffset;
+    valueBytes = byteCount;
+    if (wanted != null ? !wanted.get(tagId) : byteCount > SMALL_VALUE) {
+      if (wanted == null) {
+        put(tagId, null);
+      }
+      return true;
+    }
+    if (byteCount > MAX_VALUE) {
+      put(tagId, null);
+      return true;
+    }
+    return false;
+  }
+
+  private void put(int tag, @Nullable Object value) {
+    Directory d = open.peek();
+    if (d != null) {
+      d.put(tag, new TagValue(value, valueOffset, valueBytes), reader.isMotorolaByteOrder());
+    }
+  }
+
+  @Override
+  public void warn(String message) {
+    problem(message);
+  }
+
+  @Override
+  public void error(String message) {
+    problem(message);
+  }
+
+  @Override
+  public void setByteArray(int tagId, byte[] bytes) {
+    put(tagId, bytes);
+  }
+
+  @Override
+  public void setString(int tagId, StringValue string) {
+    put(tagId, string.toString());
+  }
+
+  @Override
+  public void setRational(int tagId, Rational rational) {
+    setRationalArray(tagId, new Rational[] {rational});
+  }
+
+  @Override
+  public void setRationalArray(int tagId, Rational[] array) {
+    double[] d = new double[array.length];
+    for (int i = 0; i < d.length; i++) {
+      long den = array[i].getDenominator();
+      d[i] = den == 0 ? Double.NaN : (double) array[i].getNumerator() / den;
+    }
+    put(tagId, d);
+  }
+
+  @Override
+  public void setFloat(int tagId, float float32) {
+    put(tagId, new double[] {float32});
+  }
+
+  @Override
+  public void setFloatArray(int tagId, float[] array) {
+    double[] d = new double[array.length];
+    for (int i = 0; i < d.length; i++) {
+      d[i] = array[i];
+    }
+    put(tagId, d);
+  }
+
+  @Override
+  public void setDouble(int tagId, double double64) {
+    put(tagId, new double[] {double64});
+  }
+
+  @Override
+  public void setDoubleArray(int tagId, double[] array) {
+    put(tagId, array);
+  }
+
+  @Override
+  public void setInt8s(int tagId, byte int8s) {
+    put(tagId, new long[] {int8s});
+  }
+
+  @Override
+  public void setInt8sArray(int tagId, byte[] array) {
+    long[] l = new long[array.length];
+    for (int i = 0; i < l.length; i++) {
+      l[i] = array[i];
+    }
+    put(tagId, l);
+  }
+
+  @Override
+  public void setInt8u(int tagId, short int8u) {
+    put(tagId, new long[] {int8u});
+  }
+
+  @Override
+  public void setInt8uArray(int tagId, short[] array) {
+    setInt16sArray(tagId, array);
+  }
+
+  @Override
+  public void setInt16s(int tagId, int int16s) {
+    put(tagId, new long[] {int16s});
+  }
+
+  @Override
+  public void setInt16sArray(int tagId, short[] array) {
+    long[] l = new long[array.length];
+    for (int i = 0; i < l.length; i++) {
+      l[i] = array[i];
+    }
+    put(tagId, l);
+  }
+
+  @Override
+  public void setInt16u(int tagId, int int16u) {
+    put(tagId, new long[] {int16u});
+  }
+
+  @Override
+  public void setInt16uArray(int tagId, int[] array) {
+    setInt32sArray(tagId, array);
+  }
+
+  @Override
+  public void setInt32s(int tagId, int int32s) {
+    put(tagId, new long[] {int32s});
+  }
+
+  @Override
+  public void setInt32sArray(int tagId, int[] array) {
+    long[] l = new long[array.length];
+    for (int i = 0; i < l.length; i++) {
+      l[i] = array[i];
+    }
+    put(tagId, l);
+  }
+
+  @Override
+  public void setInt32u(int tagId, long int32u) {
+    put(tagId, new long[] {int32u});
+  }
+
+  @Override
+  public void setInt32uArray(int tagId, long[] array) {
+    put(tagId, array);
+  }
+
+  @Override
+  public void setInt64s(int tagId, long int64s) {
+    put(tagId, new long[] {int64s});
+  }
+
+  @Override
+  public void setInt64sArray(int tagId, long[] array) {
+    put(tagId, array);
+  }
+
+  @Override
+  public void setInt64u(int tagId, long int64u) {
+    put(tagId, new long[] {int64u});
+  }
+
+  @Override
+  public void setInt64uArray(int tagId, long[] array) {
+    put(tagId, array);
+  }
+}
