@@ -1,0 +1,66 @@
+package samelight.engine.sidecar;
+
+import com.fasterxml.jackson.annotation.JsonInclude;
+import com.fasterxml.jackson.annotation.JsonProperty;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A property of a raw editor that holds a number which is compensated.
+ *
+ * @param namespace namespace URI
+ * @param property local name
+ * @param unit unit of the quantity
+ * @param relation how the number follows from the quantity; the number itself where not given
+ * @param min lowest number that the editor takes, or null
+ * @param max highest number that the editor takes, or null
+ * @param absent the number that the absence of the property stands for, or null where its absence
+ *     says nothing
+ */
+@JsonInclude(JsonInclude.Include.NON_NULL)
+public record NumberProperty(
+    @JsonProperty(required = true) String namespace,
+    @JsonProperty(required = true) String property,
+    @JsonProperty(required = true) Unit unit,
+    @Nullable Relation relation,
+    @Nullable Double min,
+    @Nullable Double max,
+    @Nullable Double absent) {
+  /** Unit of a compensated quantity. */
+  public enum Unit {
+    /** Stops, + brightens. */
+    @JsonProperty("stops")
+    STOPS,
+    /** Colour temperature in kelvin. */
+    @JsonProperty("kelvin")
+    KELVIN,
+    /** Reciprocal colour temperature in mired. */
+    @JsonProperty("mired")
+    MIRED,
+    /** Distance from the Planckian locus. */
+    @JsonProperty("duv")
+    DUV
+  }
+
+  /**
+   * @throws IllegalArgumentException if the name is none, or min is above max
+   */
+  public NumberProperty {
+    PropertyName name = new PropertyName(namespace, property);
+    if (unit == null) {
+      throw new IllegalArgumentException("unit of " + name + " must be given");
+    }
+    if (min != null && max != null && !(min < max)) {
+      throw new IllegalArgumentException("min must be below max, were " + min + " and " + max);
+    }
+  }
+
+  /** Its name. */
+  public PropertyName name() {
+    return new PropertyName(namespace, property);
+  }
+
+  /** Its relation, the identity where none is given. */
+  public Relation relationOrIdentity() {
+    return relation == null ? Relation.IDENTITY : relation;
+  }
+}

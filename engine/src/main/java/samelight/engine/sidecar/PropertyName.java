@@ -1,0 +1,41 @@
+package samelight.engine.sidecar;
+
+import com.fasterxml.jackson.annotation.JsonProperty;
+import java.util.Comparator;
+
+/**
+ * Name of a top-level XMP property.
+ *
+ * @param namespace namespace URI
+ * @param property local name, without prefix
+ */
+public record PropertyName(
+    @JsonProperty(required = true) String namespace, @JsonProperty(required = true) String property)
+    implements Comparable<PropertyName> {
+  private static final Comparator<PropertyName> ORDER =
+      Comparator.comparing(PropertyName::namespace).thenComparing(PropertyName::property);
+
+  /**
+   * @throws IllegalArgumentException if a part is blank or the property has a prefix
+   */
+  public PropertyName {
+    if (namespace == null || namespace.isBlank()) {
+      throw new IllegalArgumentException("namespace must be a URI, was \"" + namespace + "\"");
+    }
+    if (property == null || property.isBlank() || property.contains(":")) {
+      throw new IllegalArgumentException(
+          "property must be a name without prefix, was \"" + property + "\"");
+    }
+  }
+
+  @Override
+  public int compareTo(PropertyName other) {
+    return ORDER.compare(this, other);
+  }
+
+  /** The namespace in braces, then the property. */
+  @Override
+  public String toString() {
+    return "{" + namespace + "}" + property;
+  }
+}
