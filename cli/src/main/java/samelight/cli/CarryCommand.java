@@ -1,0 +1,269 @@
+package samelight.cli;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Set;
+import java.util.TreeSet;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import samelight.engine.lighting.LightingGroup;
+import samelight.engine.metadata.ShootReading;
+import samelight.engine.sidecar.Carry;
+import samelight.engine.sidecar.CarryPlan;
+import samelight.engine.sidecar.CarryRequest;
+import samelight.engine.sidecar.CarryResult;
+import samelight.engine.sidecar.EditMap;
+import samelight.engine.sidecar.FrameOutcome;
+import samelight.engine.sidecar.HandTouch;
+import samelight.engine.sidecar.Outcome;
+import samelight.engine.sidecar.SidecarReader;
+import samelight.engine.store.FrameStore;
+import samelight.engine.store.Plan;
+import samelight.engine.store.PlanFile;
+
+/** Writes the recipes of the graded groups. */
+@Command(
+    name = "carry",
+    description = {
+      "Write the recipes of every graded group into XMP sidecars; `samelight revert` undoes it.",
+      "Without an edit map the grades come from `samelight grade` and only samelight's own"
+          + " properties are written."
+    },
+    footerHeading = "%nExample:%n",
+    footer = "  samelight carry 2026-06-13-garden --edit-map my-editor.json --dry-run")
+final class CarryCommand extends ShootCommand {
+  private static final int NAMED = 5;
+
+  @Parameters(paramLabel = "SHOOT", description = "A shoot that has been grouped.")
+  @Nullable Path shoot;
+
+  @Option(
+      names = "--group",
+      paramLabel = "ID",
+      description = "Carry this group only; may be given several times.")
+  Set<String> groups = new LinkedHashSet<>();
+
+  @Option(
+      names = "--edit-map",
+      paramLabel = "FILE",
+      description =
+          "Which properties of your raw editor hold exposure and white balance; the grade is read"
+              + " from the reference's sidecar. At most one for each kind of file.")
+  List<Path> editMaps = new ArrayList<>();
+
+  @Option(names = "--dry-run", description = "Say what would be written, write nothing.")
+  boolean dryRun;
+
+  @Option(names = "--yes", description = "Don't ask before the first carry with a new edit map.")
+  boolean yes;
+
+  @Option(
+      names = "--over-touches",
+      description = "Write over what a person changed by hand since the last carry.")
+  boolean overTouches;
+
+  @Override
+  Answer answer() {
+    List<EditMap> maps = editMaps.stream().map(EditMap::read).toList();
+    try (ShootWork work = ShootWork.open(Objects.requireNonNull(shoot));
+        ProgressLine line = new ProgressLine(terminal(), "sidecar")) {
+      work.recovered().forEach(this::note);
+      Plan plan = PlanFile.read(work.paths());
+      ShootReading reading = FrameStore.load(work.paths(), false);
+      ShootWork.refuseStrangers(plan, reading.frames(), work.paths());
+      refuseUnknownGroup(plan);
+      SidecarReader.Marked marked = SidecarReader.mark(work.paths().root(), reading.frames());
+      CarryPlan carry =
+          CarryPlan.of(
+              new CarryRequest(
+                  work.paths().root(),
+                  marked.frames(),
+                  plan.groups(),
+                  plan.matches(),
+                  plan.decisions().grades(),
+                  maps,
+                  groups,
+                  overTouches));
+      if (dryRun) {
+        return planned(carry);
+      }
+      CarryPlan agreed = agree(carry);
+      if (agreed == null) {
+        return new Answer(
+            ExitStatus.ATTENTION, List.of("Nothing written, as you chose."), Map.of("written", 0));
+      }
+      return done(Carry.run(work.session(), agreed, line::at));
+    }
+  }
+
+  private void refuseUnknownGroup(Plan plan) {
+    Set<String> ids = new TreeSet<>();
+    plan.groups().stream().map(LightingGroup::id).forEach(ids::add);
+    for (String id : groups) {
+      if (!ids.contains(id)) {
+        throw usage(
+            "--group must be the id of a group of this shoot, such as "
+                + String.join(", ", ids.stream().limit(NAMED).toList())
+                + "; was "
+                + id);
+      }
+    }
+  }
+
+  /** The plan to write: all, a trial of one frame, or null where the answer was no. */
+  private @Nullable CarryPlan agree(CarryPlan carry) {
+    if (!carry.newMap()) {
+      return carry;
+    }
+    note("this edit map is new in this shoot; these properties will travel:");
+    carry.travelling().forEach(p -> note("  " + p));
+    if (!carry.staying().isEmpty()) {
+      note("these stay with their own frame:");
+      carry.staying().forEach(p -> note("  " + p));
+    }
+    note(
+        "sidecars are no backup; try on a copy of the shoot first; close the raw editor, or have it"
+            + " read the sidecars again afterwards");
+    if (yes || !terminal().asks()) {
+      return carry;
+    }
+    return switch (terminal().ask("Carry to all frames (yes), to one only (one), or not (no)? ")) {
+      case "yes", "y" -> carry;
+      case "one" -> carry.trial();
+      default -> null;
+    };
+  }
+
+  private Answer planned(CarryPlan carry) {
+    List<String> lines = new ArrayList<>();
+    lines.add("Dry run, nothing written.");
+    counts(carry.counts(), true, lines);
+    attention(carry.outcomes(), lines);
+    touches(carry.touches(), lines);
+    lines.add("Next: the same command without --dry-run.");
+    boolean attention = carry.outcomes().stream().anyMatch(o -> o.outcome().attention());
+    Map<String, @Nullable Object> json = json(carry.counts(), carry.outcomes(), carry.touches());
+    json.put("dryRun", true);
+    json.put("travelling", carry.travelling().stream().map(Object::toString).toList());
+    json.put("staying", carry.staying().stream().map(Object::toString).toList());
+    return new Answer(attention ? ExitStatus.ATTENTION : ExitStatus.DONE, lines, json);
+  }
+
+  private Answer done(CarryResult result) {
+    List<String> lines = new ArrayList<>();
+    counts(result.counts(), false, lines);
+    if (!result.needsEyes().isEmpty()) {
+      lines.add(
+          SummaryText.count(
+                  result.needsEyes().size(), "carried frame needs eyes", "carried frames need eyes")
+              + ": "
+              + some(result.needsEyes()));
+    }
+    attention(result.outcomes(), lines);
+    touches(result.touches(), lines);
+    if (result.count(Outcome.WRITTEN) > 0) {
+      lines.add(
+          "Next: have your raw editor read the sidecars again, and look at the frames that need"
+              + " eyes. `samelight revert SHOOT` takes this carry back.");
+    } else if (result.count(Outcome.NO_GRADE) > 0 && result.count(Outcome.UNCHANGED) == 0) {
+      lines.add(
+          "Next: grade the references, in your raw editor (then --edit-map) or with"
+              + " `samelight grade`.");
+    }
+    Map<String, @Nullable Object> json = json(result.counts(), result.outcomes(), result.touches());
+    json.put("dryRun", false);
+    json.put("carry", result.id());
+    json.put("needsEyes", result.needsEyes());
+    return new Answer(status(result), lines, json);
+  }
+
+  private static ExitStatus status(CarryResult result) {
+    if (result.count(Outcome.COULD_NOT_WRITE) > 0) {
+      return ExitStatus.NOT_WRITTEN;
+    }
+    return result.attention() ? ExitStatus.ATTENTION : ExitStatus.DONE;
+  }
+
+  private static void counts(Map<Outcome, Integer> counts, boolean dry, List<String> lines) {
+    if (counts.isEmpty()) {
+      lines.add("No frame to carry to.");
+    }
+    counts.forEach(
+        (outcome, n) ->
+            lines.add(
+                String.format(
+                    Locale.ROOT,
+                    "  %,6d  %s",
+                    n,
+                    dry && outcome == Outcome.WRITTEN ? "would be written" : outcome.words())));
+  }
+
+  private static void attention(List<FrameOutcome> outcomes, List<String> lines) {
+    Map<String, List<String>> named = new LinkedHashMap<>();
+    for (FrameOutcome o : outcomes) {
+      boolean said = o.outcome().attention() || o.outcome() == Outcome.EDITED_BEFORE;
+      if (said && o.outcome() != Outcome.NO_GRADE) {
+        named
+            .computeIfAbsent(o.outcome().words(), w -> new ArrayList<>())
+            .add(o.frame() + (o.detail().isEmpty() ? "" : " (" + o.detail() + ")"));
+      } else if (o.outcome() == Outcome.NO_GRADE) {
+        List<String> groups =
+            named.computeIfAbsent("groups without a grade", w -> new ArrayList<>());
+        String id = String.valueOf(o.group());
+        if (groups.isEmpty() || !groups.contains(id)) {
+          groups.add(id);
+        }
+      }
+    }
+    named.forEach((what, who) -> lines.add(what + ": " + some(who)));
+  }
+
+  private static void touches(List<HandTouch> touches, List<String> lines) {
+    if (!touches.isEmpty()) {
+      lines.add(
+          "Kept as changed by hand: "
+              + some(touches.stream().map(t -> t.frame() + " " + t.words()).toList()));
+    }
+  }
+
+  private static String some(List<String> names) {
+    String text = String.join(", ", names.subList(0, Math.min(NAMED, names.size())));
+    return names.size() > NAMED ? text + " and " + (names.size() - NAMED) + " more" : text;
+  }
+
+  private static Map<String, @Nullable Object> json(
+      Map<Outcome, Integer> counts, List<FrameOutcome> outcomes, List<HandTouch> touches) {
+    Map<String, @Nullable Object> json = new LinkedHashMap<>();
+    Map<String, Integer> named = new LinkedHashMap<>();
+    counts.forEach((outcome, n) -> named.put(outcome.name().toLowerCase(Locale.ROOT), n));
+    json.put("counts", named);
+    List<Object> frames = new ArrayList<>();
+    for (FrameOutcome o : outcomes) {
+      Map<String, @Nullable Object> frame = new LinkedHashMap<>();
+      frame.put("frame", o.frame());
+      frame.put("group", o.group());
+      frame.put("sidecar", o.sidecar());
+      frame.put("outcome", o.outcome().name().toLowerCase(Locale.ROOT));
+      frame.put("detail", o.detail());
+      frames.add(frame);
+    }
+    json.put("frames", frames);
+    json.put(
+        "touches",
+        touches.stream()
+            .map(
+                t ->
+                    Map.of(
+                        "frame", t.frame(), "property", t.property().toString(), "kept", t.words()))
+            .toList());
+    return json;
+  }
+}

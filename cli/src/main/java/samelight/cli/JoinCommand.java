@@ -1,0 +1,63 @@
+package samelight.cli;
+
+import java.nio.file.Path;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Parameters;
+import samelight.engine.lighting.LightingGroup;
+
+/** Makes one group of two. */
+@Command(
+    name = "join",
+    description = {
+      "Join the groups of two frames into one.",
+      "The decision is kept and outlives the next `samelight group`."
+    },
+    footerHeading = "%nExample:%n",
+    footer = "  samelight join garden/A/IMG_0412.DNG garden/B/DSC_0077.DNG")
+final class JoinCommand extends FrameCommand {
+  @Parameters(index = "0", paramLabel = "FRAME", description = "A frame of one group.")
+  @Nullable Path first;
+
+  @Parameters(index = "1", paramLabel = "FRAME", description = "A frame of the other group.")
+  @Nullable Path second;
+
+  @Override
+  Answer answer() {
+    try (ShootWork work = around(first)) {
+      String one = work.frame(java.util.Objects.requireNonNull(first));
+      String two = work.frame(java.util.Objects.requireNonNull(second));
+      if (one.equals(two)) {
+        throw usage("join needs two frames, both were " + one);
+      }
+      ShootWork.Grouped grouped = work.decide(d -> d.withJoin(one, two));
+      LightingGroup group = groupOf(one, grouped.plan());
+      LightingGroup other = groupOf(two, grouped.plan());
+      if (group == null || other == null || !group.id().equals(other.id())) {
+        return decided(
+            grouped,
+            ExitStatus.ATTENTION,
+            List.of(
+                "The groups of "
+                    + one
+                    + " and "
+                    + two
+                    + " are still apart: "
+                    + "frames of two kinds of file, or frames without a match, share no group."));
+      }
+      return decided(
+          grouped,
+          ExitStatus.DONE,
+          List.of(
+              "One group now: "
+                  + group.id()
+                  + ", "
+                  + SummaryText.count(group.frames().size(), "frame")
+                  + ", reference "
+                  + group.reference()
+                  + ".",
+              "Next: look at the report, then grade the reference."));
+    }
+  }
+}

@@ -1,0 +1,246 @@
+package samelight.cli;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.LinkOption;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+import java.util.function.Consumer;
+import java.util.function.UnaryOperator;
+import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
+import samelight.engine.Analysis;
+import samelight.engine.ShootAnalysis;
+import samelight.engine.files.DurableFile;
+import samelight.engine.files.RefusedInputException;
+import samelight.engine.files.ShootPaths;
+import samelight.engine.frame.Finding;
+import samelight.engine.frame.Frame;
+import samelight.engine.metadata.ReadProgress;
+import samelight.engine.metadata.ShootReader;
+import samelight.engine.metadata.ShootReading;
+import samelight.engine.report.ShootSummary;
+import samelight.engine.report.Summarise;
+import samelight.engine.sidecar.SidecarReader;
+import samelight.engine.sidecar.SidecarSession;
+import samelight.engine.store.FrameStore;
+import samelight.engine.store.PhotographerDecisions;
+import samelight.engine.store.Plan;
+import samelight.engine.store.PlanFile;
+
+/** One shoot under work: the steps that the commands are made of. Holds the shoot's lock. */
+final class ShootWork implements AutoCloseable {
+  /** Where the report lies, relative to the shoot. */
+  static final String REPORT = "samelight/report.html";
+
+  private final SidecarSession session;
+
+  /**
+   * A shoot with its groups.
+   *
+   * @param reading what was read, sidecars' ratings included
+   * @param setAside why what was kept of an earlier reading couldn't be used, or null
+   */
+  record Grouped(
+      ShootReading reading,
+      Analysis analysis,
+      Plan plan,
+      ShootSummary summary,
+      @Nullable String setAside) {}
+
+  private ShootWork(SidecarSession session) {
+    this.session = session;
+  }
+
+  /** Opens a shoot for writing; the folder must exist and hold something. */
+  static ShootWork open(Path shoot) {
+    ShootPaths paths = ShootPaths.of(shoot);
+    refuseEmpty(paths);
+    return new ShootWork(SidecarSession.open(paths.root()));
+  }
+
+  SidecarSession session() {
+    return session;
+  }
+
+  ShootPaths paths() {
+    return session.shoot();
+  }
+
+  /**
+   * What interrupted work was put right before anything else, in words; empty where nothing was.
+   */
+  List<String> recovered() {
+    List<String> lines = new ArrayList<>();
+    if (!session.recovered().carries().isEmpty()) {
+      lines.add(
+          "a carry that was interrupted has been undone: "
+              + session.recovered().sidecars().size()
+              + " sidecars are as they were before it; carry again when ready");
+    }
+    session
+        .lockTakenOver()
+        .ifPresent(
+            who -> lines.add("took over the lock that an ended command had left (" + who + ")"));
+    return lines;
+  }
+
+  /**
+   * Reads the shoot, groups it and keeps the result.
+   *
+   * @param check may refuse what was read, before anything is kept
+   */
+  Grouped group(
+      UnaryOperator<PhotographerDecisions> change,
+      Consumer<ShootReading> check,
+      ReadProgress progress)
+      throws IOException {
+    PhotographerDecisions decisions =
+        PlanFile.exists(paths()) ? PlanFile.read(paths()).decisions() : PhotographerDecisions.NONE;
+    FrameStore store = FrameStore.open(paths());
+    ShootReading read = new ShootReader().read(paths().root(), store, progress);
+    if (read.frames().isEmpty()) {
+      throw new RefusedInputException(
+          paths().root().toString(),
+          "must hold at least one frame",
+          read.files().size() + " files, none of them a readable frame" + first(read.findings()),
+          "Copy the frames into this folder, or name the right one");
+    }
+    check.accept(read);
+    Grouped grouped = analyse(read, change.apply(decisions), store.setAside());
+    store.write(read, grouped.analysis().light());
+    keep(grouped);
+    return grouped;
+  }
+
+  /** Groups what was read before under other decisions, and keeps the result. */
+  Grouped decide(UnaryOperator<PhotographerDecisions> change) {
+    PhotographerDecisions decisions = change.apply(PlanFile.read(paths()).decisions());
+    Grouped grouped = analyse(FrameStore.load(paths(), true), decisions, null);
+    keep(grouped);
+    return grouped;
+  }
+
+  /** Groups what was read before as it was decided before, and keeps nothing. */
+  Grouped again() {
+    PhotographerDecisions decisions = PlanFile.read(paths()).decisions();
+    return analyse(FrameStore.load(paths(), true), decisions, null);
+  }
+
+  private Grouped analyse(
+      ShootReading read, PhotographerDecisions decisions, @Nullable String setAside) {
+    SidecarReader.Marked marked = SidecarReader.mark(paths().root(), read.frames());
+    Set<String> edited = SidecarReader.editedBefore(paths().root(), marked.frames(), List.of());
+    List<Finding> findings = new ArrayList<>(read.findings());
+    findings.addAll(marked.findings());
+    ShootReading whole = new ShootReading(marked.frames(), read.files(), read.stamps(), findings);
+    Analysis analysis = ShootAnalysis.of(marked.frames(), decisions.options(edited));
+    return new Grouped(
+        whole,
+        analysis,
+        Plan.of(analysis, marked.frames(), decisions),
+        Summarise.of(whole, analysis, decisions.grades().keySet(), edited),
+        setAside);
+  }
+
+  private void keep(Grouped grouped) {
+    PlanFile.write(paths(), grouped.plan());
+  }
+
+  /** Refuses a plan that tells of frames that were not read. */
+  static void refuseStrangers(Plan plan, List<Frame> frames, ShootPaths paths) {
+    Set<String> known = new HashSet<>();
+    frames.forEach(f -> known.add(f.file()));
+    for (String frame : plan.matches().keySet()) {
+      if (!known.contains(frame)) {
+        throw new RefusedInputException(
+            paths.root().resolve(PlanFile.NAME).toString(),
+            "must tell of frames that " + FrameStore.NAME + " has",
+            '"' + frame + '"',
+            "Run `samelight group` on the shoot again");
+      }
+    }
+  }
+
+  /** The frame at a path: for the JPEG of a pair, the frame of its raw. */
+  String frame(Path given) {
+    return frame(given, FrameStore.load(paths(), false));
+  }
+
+  String frame(Path given, ShootReading reading) {
+    String relative = paths().relative(real(given));
+    for (Frame frame : reading.frames()) {
+      if (frame.file().equals(relative) || relative.equals(frame.paired())) {
+        return frame.file();
+      }
+    }
+    throw new RefusedInputException(
+        given.toString(),
+        "must be a frame of the shoot " + paths().root(),
+        "a file that was not there when `samelight group` last ran, or is no frame",
+        "Check the name, or run `samelight group` on the shoot again");
+  }
+
+  /** Opens the shoot that a frame lies in: the nearest folder above it that has a plan. */
+  static ShootWork around(Path frame) {
+    Path real = real(frame);
+    for (Path folder = real.getParent(); folder != null; folder = folder.getParent()) {
+      if (Files.exists(folder.resolve(PlanFile.NAME), LinkOption.NOFOLLOW_LINKS)) {
+        return new ShootWork(SidecarSession.open(folder));
+      }
+    }
+    throw new RefusedInputException(
+        frame.toString(),
+        "must lie in a shoot that has been grouped",
+        "no " + PlanFile.NAME + " in its folder or above",
+        "Run `samelight group SHOOT` first");
+  }
+
+  /** The path with the links of its folders followed, but not a link that it is itself. */
+  private static Path real(Path given) {
+    Path absolute = given.toAbsolutePath().normalize();
+    Path folder = absolute.getParent();
+    Path name = absolute.getFileName();
+    if (folder == null || name == null || !Files.exists(absolute, LinkOption.NOFOLLOW_LINKS)) {
+      throw new RefusedInputException(
+          given.toString(), "must be a frame", "no such file", "Check the spelling");
+    }
+    try {
+      return folder.toRealPath().resolve(name);
+    } catch (IOException e) {
+      throw new RefusedInputException(
+          given.toString(), "must be a frame", DurableFile.reasonOf(e), "Check the spelling", e);
+    }
+  }
+
+  private static void refuseEmpty(ShootPaths paths) {
+    try (Stream<Path> entries = Files.list(paths.root())) {
+      if (entries.allMatch(paths.own()::equals)) {
+        throw new RefusedInputException(
+            paths.root().toString(),
+            "must hold frames",
+            "an empty folder",
+            "Copy the frames into this folder, or name the right one");
+      }
+    } catch (IOException e) {
+      throw new RefusedInputException(
+          paths.root().toString(),
+          "must be a folder that can be read",
+          DurableFile.reasonOf(e),
+          "Check its permissions",
+          e);
+    }
+  }
+
+  private static String first(List<Finding> findings) {
+    return findings.isEmpty() ? "" : " (the first: " + findings.get(0) + ")";
+  }
+
+  @Override
+  public void close() {
+    session.close();
+  }
+}

@@ -1,0 +1,51 @@
+package samelight.cli;
+
+import java.nio.file.Path;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Parameters;
+import samelight.engine.lighting.LightingGroup;
+
+/** Starts a new group at a frame. */
+@Command(
+    name = "split",
+    description = {
+      "Start a new group at FRAME: it and the later frames of its group leave the earlier ones.",
+      "The decision is kept and outlives the next `samelight group`."
+    },
+    footerHeading = "%nExample:%n",
+    footer = "  samelight split 2026-06-13-garden/A/IMG_0412.DNG")
+final class SplitCommand extends FrameCommand {
+  @Parameters(paramLabel = "FRAME", description = "The first frame of the new group.")
+  @Nullable Path frame;
+
+  @Override
+  Answer answer() {
+    try (ShootWork work = around(frame)) {
+      String file = work.frame(java.util.Objects.requireNonNull(frame));
+      ShootWork.Grouped grouped = work.decide(d -> d.withSplit(file));
+      LightingGroup group = groupOf(file, grouped.plan());
+      if (group == null) {
+        return decided(
+            grouped,
+            ExitStatus.ATTENTION,
+            List.of(file + " is in no group (" + grouped.plan().unmatched().get(file) + ")."));
+      }
+      return decided(
+          grouped,
+          ExitStatus.DONE,
+          List.of(
+              "A group starts at "
+                  + file
+                  + ": "
+                  + group.id()
+                  + ", "
+                  + SummaryText.count(group.frames().size(), "frame")
+                  + ", reference "
+                  + group.reference()
+                  + ".",
+              "Next: look at the report, then grade the new reference."));
+    }
+  }
+}

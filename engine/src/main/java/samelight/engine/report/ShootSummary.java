@@ -1,0 +1,128 @@
+package samelight.engine.report;
+
+import java.time.LocalDateTime;
+import java.util.List;
+import java.util.Map;
+import java.util.SortedMap;
+import org.jspecify.annotations.Nullable;
+import samelight.engine.frame.Finding;
+import samelight.engine.match.Match;
+import samelight.engine.metadata.Category;
+import samelight.engine.quantity.Ev;
+import samelight.engine.quantity.Kelvin;
+import samelight.engine.quantity.Luminance;
+import samelight.engine.timeline.BodyClock;
+
+/**
+ * A shoot in figures.
+ *
+ * @param frames number of frames
+ * @param bodies the bodies
+ * @param sections sections in the order of the day, each with its groups
+ * @param unmatched frames without an exposure match, and why
+ * @param rejected frames rated -1: they get no recipe and stay witnesses
+ * @param editedBefore frames edited before the first carry: they are left alone
+ * @param account how many files each category has; the sum is the number of files in the folder
+ * @param notFrames files that aren't frames, by path
+ * @param findings all findings, of reading and of the analysis
+ */
+public record ShootSummary(
+    int frames,
+    List<BodyLine> bodies,
+    List<SectionLine> sections,
+    Map<String, String> unmatched,
+    List<String> rejected,
+    List<String> editedBefore,
+    Map<Category, Integer> account,
+    SortedMap<String, Category> notFrames,
+    List<Finding> findings) {
+
+  /** One body. */
+  public record BodyLine(BodyClock clock, int frames) {}
+
+  /** One section with its groups; times are the shoot's, null where no frame has one. */
+  public record SectionLine(
+      String id,
+      String name,
+      @Nullable LocalDateTime from,
+      @Nullable LocalDateTime to,
+      List<GroupLine> groups) {
+    /** Frames in the section. */
+    public int frames() {
+      return groups.stream().mapToInt(g -> g.frames().size()).sum();
+    }
+  }
+
+  /**
+   * One group.
+   *
+   * @param from shoot time of its first frame, or null
+   * @param to shoot time of its last frame, or null
+   * @param reference path of its reference
+   * @param graded whether the photographer stated a grade for the reference
+   * @param frames its frames, in the order of the day, the reference among them
+   * @param framesPerBody frames by body id
+   * @param light median light of the scene, EV100, or null where none is known
+   * @param luminance the same as a luminance, or null
+   * @param kelvin lowest, median and highest colour temperature, or null where none is known
+   * @param isoLow lowest ISO, or null
+   * @param isoHigh highest ISO, or null
+   * @param flashFired frames with flash
+   * @param spread largest less smallest match, or null where there are no matches
+   */
+  public record GroupLine(
+      String id,
+      @Nullable LocalDateTime from,
+      @Nullable LocalDateTime to,
+      String reference,
+      boolean graded,
+      List<FrameLine> frames,
+      SortedMap<String, Integer> framesPerBody,
+      @Nullable Ev light,
+      @Nullable Luminance luminance,
+      @Nullable KelvinRange kelvin,
+      @Nullable Double isoLow,
+      @Nullable Double isoHigh,
+      int flashFired,
+      @Nullable Ev spread) {
+    /** Frames that a person should look at. */
+    public List<FrameLine> needEyes() {
+      return frames.stream().filter(f -> !f.needsEyes().isEmpty()).toList();
+    }
+  }
+
+  /** Colour temperatures as shot. */
+  public record KelvinRange(Kelvin low, Kelvin median, Kelvin high) {}
+
+  /**
+   * One frame of a group.
+   *
+   * @param time shoot time, or null
+   * @param match its match, or null where there is none
+   */
+  public record FrameLine(
+      String file, String body, @Nullable LocalDateTime time, @Nullable Match match) {
+    /** Reasons why a person should look; empty when none. */
+    public List<String> needsEyes() {
+      return match == null ? List.of() : match.needsEyes();
+    }
+  }
+
+  /** Number of groups. */
+  public int groups() {
+    return sections.stream().mapToInt(s -> s.groups().size()).sum();
+  }
+
+  /** Number of frames that a person should look at. */
+  public int needEyes() {
+    return sections.stream()
+        .flatMap(s -> s.groups().stream())
+        .mapToInt(g -> g.needEyes().size())
+        .sum();
+  }
+
+  /** Number of files under the shoot. */
+  public int files() {
+    return account.values().stream().mapToInt(Integer::intValue).sum();
+  }
+}

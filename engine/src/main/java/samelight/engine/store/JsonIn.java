@@ -1,0 +1,292 @@
+package samelight.engine.store;
+
+import com.fasterxml.jackson.core.JsonFactory;
+import com.fasterxml.jackson.core.JsonLocation;
+import com.fasterxml.jackson.core.JsonParseException;
+import com.fasterxml.jackson.core.JsonParser;
+import com.fasterxml.jackson.core.JsonToken;
+import com.fasterxml.jackson.core.StreamReadConstraints;
+import com.fasterxml.jackson.core.StreamReadFeature;
+import com.fasterxml.jackson.core.exc.StreamConstraintsException;
+import java.io.Closeable;
+import java.io.IOException;
+import java.io.InputStream;
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.Map;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
+import samelight.engine.files.RefusedInputException;
+
+/**
+ * Reads one JSON document strictly and in one pass. Every complaint names the file, the line, the
+ * field, the rule and the actual value.
+ */
+final class JsonIn implements Closeable {
+  private static final int LONGEST_SHOWN = 80;
+
+  private static final JsonFactory FACTORY =
+      JsonFactory.builder()
+          .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
+          .disable(JsonFactory.Feature.INTERN_FIELD_NAMES)
+          .streamReadConstraints(
+              StreamReadConstraints.builder()
+                  .maxNestingDepth(16)
+                  .maxStringLength(100_000)
+                  .maxNameLength(10_000)
+                  .maxNumberLength(50)
+                  .build())
+          .build();
+
+  private final JsonParser parser;
+  private final String file;
+  private final String next;
+  private final Deque<String> path = new ArrayDeque<>();
+  private final Map<String, String> shared = new HashMap<>();
+
+  /** Reads one field of an object whose value is the parser's current token. */
+  interface Field {
+    /**
+     * Takes the value of the named field.
+     *
+     * @return false if there is no such field
+     */
+    boolean take(String name) throws IOException;
+  }
+
+  /** Reads one element, the parser's current token. */
+  interface Element {
+    void take() throws IOException;
+  }
+
+  /**
+   * Opens a document.
+   *
+   * @param file its name in complaints
+   * @param next what to do about a complaint
+   */
+  JsonIn(InputStream in, String file, String next) throws IOException {
+    this.parser = FACTORY.createParser(in);
+    this.file = file;
+    this.next = next;
+  }
+
+  /** Reads the whole document, which must be one object. */
+  void document(Field fields, String... required) throws IOException {
+    try {
+      advance();
+      object(fields, required);
+      if (parser.nextToken() != null) {
+        throw bad("nothing may follow the document", shown());
+      }
+    } catch (StreamConstraintsException e) {
+      throw complaint(e.getLocation(), "must be plain JSON of ordinary size", firstLine(e), e);
+    } catch (JsonParseException e) {
+      throw complaint(e.getLocation(), "must be JSON (RFC 8259)", firstLine(e), e);
+    }
+  }
+
+  /** Reads the current token as an object. */
+  void object(Field fields, String... required) throws IOException {
+    expect(JsonToken.START_OBJECT, "an object");
+    JsonLocation start = parser.currentTokenLocation();
+    Set<String> seen = new HashSet<>();
+    while (parser.nextToken() != JsonToken.END_OBJECT) {
+      String name = parser.currentName();
+      seen.add(name);
+      parser.nextToken();
+      path.addLast(path.isEmpty() ? name : "." + name);
+      if (!fields.take(name)) {
+        throw bad("there is no field of this name", "\"" + clip(name) + "\"");
+      }
+      path.removeLast();
+    }
+    for (String name : required) {
+      if (!seen.contains(name)) {
+        path.addLast(path.isEmpty() ? name : "." + name);
+        throw complaint(start, "this field must be there", "nothing", null);
+      }
+    }
+  }
+
+  /** Reads the current token as an array. */
+  void array(Element element) throws IOException {
+    expect(JsonToken.START_ARRAY, "an array");
+    int i = 0;
+    while (parser.nextToken() != JsonToken.END_ARRAY) {
+      path.addLast("[" + i++ + "]");
+      element.take();
+      path.removeLast();
+    }
+  }
+
+  boolean isNull() {
+    return parser.currentToken() == JsonToken.VALUE_NULL;
+  }
+
+  String string() throws IOException {
+    expect(JsonToken.VALUE_STRING, "a string");
+    return parser.getText();
+  }
+
+  /** A string of which there are few different ones: equal ones become one object. */
+  String sharedString() throws IOException {
+    return shared.computeIfAbsent(string(), s -> s);
+  }
+
+  @Nullable String stringOrNull() throws IOException {
+    return isNull() ? null : string();
+  }
+
+  /** A path inside a shoot, by its spelling. */
+  String path() throws IOException {
+    String value = string();
+    String wrong = RelativePath.wrong(value);
+    if (wrong != null) {
+      throw bad(RelativePath.RULE, wrong);
+    }
+    return shared.computeIfAbsent(value, s -> s);
+  }
+
+  double number() throws IOException {
+    JsonToken token = parser.currentToken();
+    if (token != JsonToken.VALUE_NUMBER_FLOAT && token != JsonToken.VALUE_NUMBER_INT) {
+      throw bad("must be a number", shown());
+    }
+    double value = parser.getDoubleValue();
+    if (!Double.isFinite(value)) {
+      throw bad("must be a finite number", shown());
+    }
+    return value;
+  }
+
+  @Nullable Double numberOrNull() throws IOException {
+    return isNull() ? null : Double.valueOf(number());
+  }
+
+  long whole(long low, long high) throws IOException {
+    boolean fits =
+        parser.currentToken() == JsonToken.VALUE_NUMBER_INT
+            && (parser.getNumberType() != JsonParser.NumberType.BIG_INTEGER)
+            && parser.getLongValue() >= low
+            && parser.getLongValue() <= high;
+    if (!fits) {
+      throw bad("must be a whole number from " + low + " to " + high, shown());
+    }
+    return parser.getLongValue();
+  }
+
+  int integer(int low, int high) throws IOException {
+    return (int) whole(low, high);
+  }
+
+  boolean bool() throws IOException {
+    JsonToken token = parser.currentToken();
+    if (token != JsonToken.VALUE_TRUE && token != JsonToken.VALUE_FALSE) {
+      throw bad("must be true or false", shown());
+    }
+    return token == JsonToken.VALUE_TRUE;
+  }
+
+  <E extends Enum<E>> E oneOf(Class<E> type) throws IOException {
+    String value = string();
+    for (E constant : type.getEnumConstants()) {
+      if (JsonOut.word(constant).equals(value)) {
+        return constant;
+      }
+    }
+    StringBuilder words = new StringBuilder();
+    for (E constant : type.getEnumConstants()) {
+      words.append(words.length() == 0 ? "" : ", ").append(JsonOut.word(constant));
+    }
+    throw bad("must be one of " + words, shown());
+  }
+
+  /** Makes a value whose constructor checks its range; its complaint becomes one about the file. */
+  <T> T checked(Maker<T> maker) throws IOException {
+    try {
+      return maker.make();
+    } catch (IllegalArgumentException | java.time.DateTimeException e) {
+      String message = String.valueOf(e.getMessage());
+      int was = message.lastIndexOf(", was ");
+      throw was < 0
+          ? bad(message, "a value against that rule")
+          : bad(message.substring(0, was), clip(message.substring(was + 6)));
+    }
+  }
+
+  /** Makes a value. */
+  interface Maker<T> {
+    T make() throws IOException;
+  }
+
+  int line() {
+    return parser.currentTokenLocation().getLineNr();
+  }
+
+  /** The field at which reading is. */
+  String where() {
+    return String.join("", path);
+  }
+
+  /** A complaint about the current token. */
+  RefusedInputException bad(String rule, String actual) {
+    return complaint(parser.currentTokenLocation(), rule, actual, null);
+  }
+
+  /** A complaint about a place that was read before. */
+  RefusedInputException bad(int line, String field, String rule, String actual) {
+    return new RefusedInputException(
+        file, "line " + line + ", field " + field + ": " + rule, actual, next);
+  }
+
+  private RefusedInputException complaint(
+      @Nullable JsonLocation at, String rule, String actual, @Nullable Exception cause) {
+    String place =
+        (at == null ? "" : "line " + at.getLineNr() + ", column " + at.getColumnNr() + ", ")
+            + (path.isEmpty() ? "the document" : "field " + clip(where()));
+    return new RefusedInputException(file, place + ": " + rule, actual, next, cause);
+  }
+
+  private void expect(JsonToken token, String what) throws IOException {
+    if (parser.currentToken() != token) {
+      throw bad("must be " + what, shown());
+    }
+  }
+
+  private void advance() throws IOException {
+    if (parser.nextToken() == null) {
+      throw complaint(parser.currentLocation(), "must be a JSON object", "an empty file", null);
+    }
+  }
+
+  private String shown() throws IOException {
+    JsonToken token = parser.currentToken();
+    if (token == null) {
+      return "the end of the file";
+    }
+    return switch (token) {
+      case START_OBJECT -> "an object";
+      case START_ARRAY -> "an array";
+      case VALUE_STRING -> "\"" + clip(parser.getText()) + "\"";
+      default -> clip(parser.getText());
+    };
+  }
+
+  private static String firstLine(Exception e) {
+    String message = String.valueOf(e.getMessage());
+    int end = message.indexOf('\n');
+    return clip(end < 0 ? message : message.substring(0, end));
+  }
+
+  private static String clip(String s) {
+    return s.length() <= LONGEST_SHOWN ? s : s.substring(0, LONGEST_SHOWN) + "...";
+  }
+
+  @Override
+  public void close() throws IOException {
+    parser.close();
+  }
+}

@@ -1,0 +1,179 @@
+package samelight.engine.store;
+
+import com.fasterxml.jackson.core.JsonFactory;
+import com.fasterxml.jackson.core.JsonGenerator;
+import com.fasterxml.jackson.core.util.DefaultIndenter;
+import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
+import com.fasterxml.jackson.core.util.Separators;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.OutputStream;
+import java.io.UncheckedIOException;
+import java.time.LocalDateTime;
+import java.time.format.DateTimeFormatter;
+import java.util.Locale;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Writes one JSON document: a line for each element of the outer arrays, so that lines are short.
+ */
+final class JsonOut {
+  private static final JsonFactory FACTORY = new JsonFactory();
+  private static final int INDENTED_LEVELS = 2;
+
+  private final JsonGenerator out;
+
+  /** Writes something. */
+  interface Body {
+    void write() throws IOException;
+  }
+
+  /** Writes a document. */
+  interface Document {
+    void write(JsonOut out) throws IOException;
+  }
+
+  private JsonOut(OutputStream stream) throws IOException {
+    out = FACTORY.createGenerator(stream);
+    out.setPrettyPrinter(printer());
+  }
+
+  static byte[] bytes(Document document) {
+    ByteArrayOutputStream bytes = new ByteArrayOutputStream(1 << 16);
+    try {
+      write(bytes, document);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+    return bytes.toByteArray();
+  }
+
+  static void write(OutputStream stream, Document document) throws IOException {
+    JsonOut json = new JsonOut(stream);
+    json.out.writeStartObject();
+    document.write(json);
+    json.out.writeEndObject();
+    json.out.writeRaw('\n');
+    json.out.flush();
+  }
+
+  /** The word for a constant: {@code SHOOT_TIME} is {@code shootTime}. */
+  static String word(Enum<?> constant) {
+    StringBuilder word = new StringBuilder();
+    for (String part : constant.name().toLowerCase(Locale.ROOT).split("_", -1)) {
+      word.append(
+          word.length() == 0
+              ? part
+              : part.substring(0, 1).toUpperCase(Locale.ROOT) + part.substring(1));
+    }
+    return word.toString();
+  }
+
+  static @Nullable String time(@Nullable LocalDateTime time) {
+    return time == null ? null : DateTimeFormatter.ISO_LOCAL_DATE_TIME.format(time);
+  }
+
+  void field(String name, @Nullable String value) throws IOException {
+    out.writeStringField(name, value);
+  }
+
+  void field(String name, double value) throws IOException {
+    out.writeFieldName(name);
+    number(value);
+  }
+
+  void field(String name, @Nullable Double value) throws IOException {
+    if (value == null) {
+      out.writeNullField(name);
+    } else {
+      field(name, value.doubleValue());
+    }
+  }
+
+  void field(String name, long value) throws IOException {
+    out.writeNumberField(name, value);
+  }
+
+  void field(String name, boolean value) throws IOException {
+    out.writeBooleanField(name, value);
+  }
+
+  /** Writes the field only where it has a value. */
+  void optional(String name, @Nullable String value) throws IOException {
+    if (value != null) {
+      field(name, value);
+    }
+  }
+
+  /** Writes the field only where it has a value. */
+  void optional(String name, @Nullable Double value) throws IOException {
+    if (value != null) {
+      field(name, value.doubleValue());
+    }
+  }
+
+  void object(String name, Body body) throws IOException {
+    out.writeFieldName(name);
+    object(body);
+  }
+
+  void object(Body body) throws IOException {
+    out.writeStartObject();
+    body.write();
+    out.writeEndObject();
+  }
+
+  void array(String name, Body body) throws IOException {
+    out.writeFieldName(name);
+    out.writeStartArray();
+    body.write();
+    out.writeEndArray();
+  }
+
+  void strings(String name, Iterable<String> values) throws IOException {
+    out.writeFieldName(name);
+    out.writeStartArray();
+    for (String value : values) {
+      out.writeString(value);
+    }
+    out.writeEndArray();
+  }
+
+  private void number(double value) throws IOException {
+    if (value == Math.rint(value) && Math.abs(value) < 1e15) {
+      out.writeNumber((long) value);
+    } else {
+      out.writeNumber(value);
+    }
+  }
+
+  private static DefaultPrettyPrinter printer() {
+    DefaultPrettyPrinter printer =
+        new DefaultPrettyPrinter(
+            Separators.createDefaultInstance()
+                .withObjectFieldValueSpacing(Separators.Spacing.AFTER));
+    DefaultPrettyPrinter.Indenter lines = new OuterLevels();
+    printer.indentObjectsWith(lines);
+    printer.indentArraysWith(lines);
+    return printer;
+  }
+
+  /** A new line for the outer levels, a space for those inside. */
+  private static final class OuterLevels implements DefaultPrettyPrinter.Indenter {
+    private final DefaultIndenter indenter = new DefaultIndenter("  ", "\n");
+
+    @Override
+    public void writeIndentation(JsonGenerator g, int level) throws IOException {
+      if (level <= INDENTED_LEVELS) {
+        indenter.writeIndentation(g, level);
+      } else if (level > INDENTED_LEVELS) {
+        g.writeRaw(' ');
+      }
+    }
+
+    @Override
+    public boolean isInline() {
+      return false;
+    }
+  }
+}

@@ -1,0 +1,86 @@
+package samelight.engine.store;
+
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import samelight.engine.AnalysisOptions;
+import samelight.engine.lighting.Decisions;
+import samelight.engine.match.Grade;
+
+/**
+ * All that the photographer decided about a shoot. It names frames and bodies, never groups, so
+ * that it outlives every regrouping.
+ *
+ * @param lighting references, splits, joins, names of sections
+ * @param clocks seconds to add to a body's clock, by body id
+ * @param grades grades stated without a raw editor, by frame
+ * @param follow see {@link AnalysisOptions#follow}
+ */
+public record PhotographerDecisions(
+    Decisions lighting, Map<String, Double> clocks, Map<String, Grade> grades, double follow) {
+
+  /** Nothing decided yet. */
+  public static final PhotographerDecisions NONE =
+      new PhotographerDecisions(Decisions.NONE, Map.of(), Map.of(), 1);
+
+  /** Copies its collections, in their order. */
+  public PhotographerDecisions {
+    clocks = Collections.unmodifiableMap(new LinkedHashMap<>(clocks));
+    grades = Collections.unmodifiableMap(new LinkedHashMap<>(grades));
+  }
+
+  /** What an analysis needs to know of them. */
+  public AnalysisOptions options(Set<String> editedBefore) {
+    return new AnalysisOptions(clocks, lighting, editedBefore, follow);
+  }
+
+  /** The frame becomes the reference of the group that it falls into. */
+  public PhotographerDecisions withReference(String frame) {
+    List<String> references = new ArrayList<>(lighting.references());
+    references.remove(frame);
+    references.add(frame);
+    return with(
+        new Decisions(references, lighting.splits(), lighting.joins(), lighting.sectionNames()));
+  }
+
+  /** A new group starts at the frame. A join that says otherwise about this frame is taken back. */
+  public PhotographerDecisions withSplit(String frame) {
+    List<String> splits = new ArrayList<>(lighting.splits());
+    splits.remove(frame);
+    splits.add(frame);
+    return with(
+        new Decisions(lighting.references(), splits, lighting.joins(), lighting.sectionNames()));
+  }
+
+  /** The groups of the two frames are one. */
+  public PhotographerDecisions withJoin(String first, String second) {
+    List<Decisions.Join> joins = new ArrayList<>(lighting.joins());
+    Decisions.Join join = new Decisions.Join(first, second);
+    joins.remove(join);
+    joins.remove(new Decisions.Join(second, first));
+    joins.add(join);
+    return with(
+        new Decisions(lighting.references(), lighting.splits(), joins, lighting.sectionNames()));
+  }
+
+  /** The frame's grade. */
+  public PhotographerDecisions withGrade(String frame, Grade grade) {
+    Map<String, Grade> more = new LinkedHashMap<>(grades);
+    more.put(frame, grade);
+    return new PhotographerDecisions(lighting, clocks, more, follow);
+  }
+
+  /** Seconds to add to bodies' clocks; other bodies keep what was stated earlier. */
+  public PhotographerDecisions withClocks(Map<String, Double> offsets) {
+    Map<String, Double> more = new LinkedHashMap<>(clocks);
+    more.putAll(offsets);
+    return new PhotographerDecisions(lighting, more, grades, follow);
+  }
+
+  private PhotographerDecisions with(Decisions other) {
+    return new PhotographerDecisions(other, clocks, grades, follow);
+  }
+}
