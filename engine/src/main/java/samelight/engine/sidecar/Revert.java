@@ -28,9 +28,14 @@ public final class Revert {
    * @param id its id
    * @param at when it began
    * @param sidecars how many sidecars it wrote
-   * @param undone how many of them have been put back
+   * @param putBack how many of them have been put back
    */
-  public record Entry(String id, Instant at, int sidecars, int undone) {}
+  public record Entry(String id, Instant at, int sidecars, int putBack) {
+    /** Whether all of them have been put back. */
+    public boolean undone() {
+      return putBack >= sidecars;
+    }
+  }
 
   /** The carries that the journal still holds, latest first. */
   public static List<Entry> list(Path shoot) {
