@@ -3,11 +3,11 @@ package samelight.engine.colour;
 import samelight.engine.quantity.Kelvin;
 
 /**
- * Colour temperature by McCamy's cubic ([MCCAMY92]), within 2 K of the definition from 2856 to 6500
- * K near the Planckian locus.
+ * Colour temperature by McCamy's cubic ([MCCAMY92]). Against the definition it is within 2 K for
+ * daylight and within 10.1 K on the Planckian locus from 2856 to 6500 K (computed).
  *
- * <p>Symbols: n = (x - x_e)/(y - y_e) with the epicentre (0.3320, 0.1858). The paper's n has the
- * sign of its denominator; here the polynomial's odd coefficients take it as written.
+ * <p>Symbols: n = (x - x_e)/(y - y_e) with the epicentre (0.3320, 0.1858). The paper divides by y_e
+ * - y; here the odd coefficients carry that sign.
  */
 public final class McCamy1992 {
   private McCamy1992() {}

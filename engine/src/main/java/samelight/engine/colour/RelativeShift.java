@@ -15,12 +15,13 @@ import samelight.engine.quantity.Mired;
  * down by an amount that depends on the temperature, for which ln(R/B) of the two frames' mean is a
  * rough measure. The two equations are solved for mired and Duv.
  *
- * <p>Constants: means of the derivatives over the colour matrices of four cameras (the worked
- * example of [DNG] and three DNG files), 150 to 350 mired. Error against the matrices of these
- * four, from 150 to 360 mired: the shift in mired comes out 0.86 to 1.10 times its true size; each
- * 0.001 of Duv difference adds about 0.8 mired of error; the error in Duv is 0.0005 (one standard
- * deviation) for shifts up to 30 mired and |Duv| up to 0.006. Shifts of a sensor that is far from
- * these (a display's primaries) come out up to 1.4 times too large.
+ * <p>Constants: means of the derivatives over the colour matrices of four cameras (colour-hdri's
+ * DNG example and three DNG files), 150 to 350 mired. Error against the matrices of these four,
+ * from 150 to 360 mired: over a camera's whole range a shift in mired comes out 0.86 to 1.10 times
+ * its true size, at single places 0.6 to 1.2 times; each 0.001 of Duv difference adds 0.8 mired of
+ * error (one standard deviation); the error in Duv is 0.0005 (likewise) for shifts up to 30 mired
+ * and |Duv| up to 0.006. Shifts of a sensor that is far from these (a display's primaries) come out
+ * up to 1.4 times too large.
  */
 public final class RelativeShift {
   private static final double RED_BY_MIRED = 3.06e-3;
@@ -34,7 +35,7 @@ public final class RelativeShift {
   private static final double LOWEST = 130;
   private static final double HIGHEST = 400;
   private static final double FARTHEST_LOG = Math.log(16);
-  private static final double SIGMA_SHARE = 0.1;
+  private static final double SIGMA_SHARE = 0.12;
   private static final double SIGMA_BY_DUV = 800;
 
   private RelativeShift() {}

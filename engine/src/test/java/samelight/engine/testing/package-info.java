@@ -1,0 +1,5 @@
+/** Measures and helpers that the engine's tests share. */
+@NullMarked
+package samelight.engine.testing;
+
+import org.jspecify.annotations.NullMarked;
