@@ -16,6 +16,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import samelight.engine.lighting.LightingGroup;
 import samelight.engine.metadata.ShootReading;
+import samelight.engine.report.Wording;
 import samelight.engine.sidecar.Carry;
 import samelight.engine.sidecar.CarryPlan;
 import samelight.engine.sidecar.CarryRequest;
@@ -162,7 +163,7 @@ final class CarryCommand extends ShootCommand {
     counts(result.counts(), false, lines);
     if (!result.needsEyes().isEmpty()) {
       lines.add(
-          SummaryText.count(
+          Wording.count(
                   result.needsEyes().size(), "carried frame needs eyes", "carried frames need eyes")
               + ": "
               + some(result.needsEyes()));

@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.lighting.LightingGroup;
+import samelight.engine.report.Wording;
 import samelight.engine.store.Plan;
 
 /** What the commands share that decide something about a frame. */
@@ -36,10 +37,9 @@ abstract class FrameCommand extends ShootCommand {
         String.format(
             java.util.Locale.ROOT,
             "%s in %s now; %s.",
-            SummaryText.count(grouped.summary().frames(), "frame"),
-            SummaryText.count(grouped.summary().groups(), "group"),
-            SummaryText.count(
-                grouped.summary().needEyes(), "frame needs eyes", "frames need eyes")));
+            Wording.count(grouped.summary().frames(), "frame"),
+            Wording.count(grouped.summary().groups(), "group"),
+            Wording.count(grouped.summary().needEyes(), "frame needs eyes", "frames need eyes")));
     Map<String, @Nullable Object> json = new LinkedHashMap<>();
     json.put("said", said);
     json.put("groups", grouped.summary().groups());

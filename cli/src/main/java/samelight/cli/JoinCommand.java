@@ -6,6 +6,7 @@ import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
 import samelight.engine.lighting.LightingGroup;
+import samelight.engine.report.Wording;
 
 /** Makes one group of two. */
 @Command(
@@ -53,7 +54,7 @@ final class JoinCommand extends FrameCommand {
               "One group now: "
                   + group.id()
                   + ", "
-                  + SummaryText.count(group.frames().size(), "frame")
+                  + Wording.count(group.frames().size(), "frame")
                   + ", reference "
                   + group.reference()
                   + ".",

@@ -12,6 +12,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import samelight.engine.files.ShootPaths;
+import samelight.engine.report.Wording;
 import samelight.engine.sidecar.Revert;
 import samelight.engine.sidecar.RevertResult;
 
@@ -68,7 +69,7 @@ final class RevertCommand extends ShootCommand {
               "%s  %s  %s%s",
               e.id(),
               e.at(),
-              SummaryText.count(e.sidecars(), "sidecar"),
+              Wording.count(e.sidecars(), "sidecar"),
               e.undone() ? ", undone" : ""));
       Map<String, Object> entry = new LinkedHashMap<>();
       entry.put("id", e.id());

@@ -22,6 +22,7 @@ import samelight.engine.frame.Frame;
 import samelight.engine.metadata.ReadProgress;
 import samelight.engine.metadata.ShootReader;
 import samelight.engine.metadata.ShootReading;
+import samelight.engine.report.HtmlReport;
 import samelight.engine.report.ShootSummary;
 import samelight.engine.report.Summarise;
 import samelight.engine.sidecar.SidecarReader;
@@ -148,6 +149,13 @@ final class ShootWork implements AutoCloseable {
 
   private void keep(Grouped grouped) {
     PlanFile.write(paths(), grouped.plan());
+    Path name = paths().root().getFileName();
+    DurableFile.write(
+        paths().resolve(REPORT),
+        HtmlReport.of(
+            name == null ? "Shoot" : name.toString(),
+            grouped.summary(),
+            grouped.reading().frames()));
   }
 
   /** Refuses a plan that tells of frames that were not read. */

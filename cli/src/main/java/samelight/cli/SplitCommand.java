@@ -6,6 +6,7 @@ import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
 import samelight.engine.lighting.LightingGroup;
+import samelight.engine.report.Wording;
 
 /** Starts a new group at a frame. */
 @Command(
@@ -41,7 +42,7 @@ final class SplitCommand extends FrameCommand {
                   + ": "
                   + group.id()
                   + ", "
-                  + SummaryText.count(group.frames().size(), "frame")
+                  + Wording.count(group.frames().size(), "frame")
                   + ", reference "
                   + group.reference()
                   + ".",

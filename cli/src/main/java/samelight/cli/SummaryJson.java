@@ -12,6 +12,7 @@ import samelight.engine.match.Match;
 import samelight.engine.report.ShootSummary;
 import samelight.engine.report.ShootSummary.GroupLine;
 import samelight.engine.report.ShootSummary.SectionLine;
+import samelight.engine.report.Wording;
 
 /** The cluster report for a program. */
 final class SummaryJson {
@@ -32,7 +33,7 @@ final class SummaryJson {
       b.put("frames", body.frames());
       b.put("clockOffsetSeconds", body.clock().offsetSeconds());
       b.put("clockSigmaSeconds", body.clock().sigmaSeconds());
-      b.put("clock", SummaryText.source(body.clock()));
+      b.put("clock", Wording.clockSource(body.clock()));
       bodies.add(b);
     }
     json.put("bodies", bodies);

@@ -247,8 +247,8 @@ public final class SampleShoot {
         options.height() / RAW_BLOCK,
         values,
         sensor.neutral(asShot),
-        shot.body().profile().lampMatrix(),
-        shot.body().profile().dayMatrix());
+        sensor.lampMatrix(),
+        sensor.dayMatrix());
   }
 
   private static FrameTags tags(Shot s) {

@@ -1,7 +1,6 @@
 package samelight.engine.sidecar;
 
 import java.nio.file.Path;
-import java.time.Instant;
 import java.util.Optional;
 import samelight.engine.files.Disk;
 import samelight.engine.files.ShootLock;
@@ -41,12 +40,7 @@ public final class SidecarSession implements AutoCloseable {
   public static SidecarSession open(Path shoot, Disk disk) {
     ShootPaths paths = ShootPaths.of(shoot);
     ShootLock lock = ShootLock.take(paths);
-    try {
-      return new SidecarSession(paths, lock, disk, Recovery.run(paths, disk));
-    } catch (RuntimeException | Error e) {
-      lock.close();
-      throw e;
-    }
+    return new SidecarSession(paths, lock, disk, RevertResult.NOTHING);
   }
 
   /**
@@ -64,11 +58,6 @@ public final class SidecarSession implements AutoCloseable {
   /** The shoot's paths. */
   public ShootPaths shoot() {
     return shoot;
-  }
-
-  /** The time at which a carry begins. */
-  Instant now() {
-    return Instant.now();
   }
 
   Disk disk() {

@@ -84,6 +84,10 @@ final class JsonIn implements Closeable {
     } catch (StreamConstraintsException e) {
       throw complaint(e.getLocation(), "must be plain JSON of ordinary size", firstLine(e), e);
     } catch (JsonParseException e) {
+      String name = parser.currentName();
+      if (name != null && !name.equals(path.peekLast()) && !("." + name).equals(path.peekLast())) {
+        path.addLast(path.isEmpty() ? name : "." + name);
+      }
       throw complaint(e.getLocation(), "must be JSON (RFC 8259)", firstLine(e), e);
     }
   }
@@ -96,8 +100,8 @@ final class JsonIn implements Closeable {
     while (parser.nextToken() != JsonToken.END_OBJECT) {
       String name = parser.currentName();
       seen.add(name);
-      parser.nextToken();
       path.addLast(path.isEmpty() ? name : "." + name);
+      parser.nextToken();
       if (!fields.take(name)) {
         throw bad("there is no field of this name", "\"" + clip(name) + "\"");
       }
@@ -277,8 +281,7 @@ final class JsonIn implements Closeable {
 
   private static String firstLine(Exception e) {
     String message = String.valueOf(e.getMessage());
-    int end = message.indexOf('\n');
-    return clip(end < 0 ? message : message.substring(0, end));
+    return clip(message.lines().findFirst().orElse("").replaceAll(": (enable|add) .*", ""));
   }
 
   private static String clip(String s) {

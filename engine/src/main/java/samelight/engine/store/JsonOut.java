@@ -148,14 +148,48 @@ final class JsonOut {
   }
 
   private static DefaultPrettyPrinter printer() {
-    DefaultPrettyPrinter printer =
-        new DefaultPrettyPrinter(
-            Separators.createDefaultInstance()
-                .withObjectFieldValueSpacing(Separators.Spacing.AFTER));
+    DefaultPrettyPrinter printer = new OuterLines();
     DefaultPrettyPrinter.Indenter lines = new OuterLevels();
     printer.indentObjectsWith(lines);
     printer.indentArraysWith(lines);
     return printer;
+  }
+
+  /** Ends inner objects and arrays on the line on which they began. */
+  private static final class OuterLines extends DefaultPrettyPrinter {
+    OuterLines() {
+      super(
+          Separators.createDefaultInstance().withObjectFieldValueSpacing(Separators.Spacing.AFTER));
+    }
+
+    private OuterLines(OuterLines base) {
+      super(base);
+    }
+
+    @Override
+    public DefaultPrettyPrinter createInstance() {
+      return new OuterLines(this);
+    }
+
+    @Override
+    public void writeEndObject(JsonGenerator g, int entries) throws IOException {
+      if (_nesting > INDENTED_LEVELS) {
+        _nesting--;
+        g.writeRaw(" }");
+      } else {
+        super.writeEndObject(g, entries);
+      }
+    }
+
+    @Override
+    public void writeEndArray(JsonGenerator g, int elements) throws IOException {
+      if (_nesting > INDENTED_LEVELS) {
+        _nesting--;
+        g.writeRaw(" ]");
+      } else {
+        super.writeEndArray(g, elements);
+      }
+    }
   }
 
   /** A new line for the outer levels, a space for those inside. */
@@ -166,7 +200,7 @@ final class JsonOut {
     public void writeIndentation(JsonGenerator g, int level) throws IOException {
       if (level <= INDENTED_LEVELS) {
         indenter.writeIndentation(g, level);
-      } else if (level > INDENTED_LEVELS) {
+      } else {
         g.writeRaw(' ');
       }
     }

@@ -1,0 +1,175 @@
+package samelight.engine.report;
+
+import java.math.BigDecimal;
+import java.math.MathContext;
+import java.time.LocalDateTime;
+import java.time.format.DateTimeFormatter;
+import java.util.Locale;
+import org.jspecify.annotations.Nullable;
+import samelight.engine.match.Match;
+import samelight.engine.metadata.Category;
+import samelight.engine.report.ShootSummary.GroupLine;
+import samelight.engine.timeline.BodyClock;
+
+/** Figures in words, the same on the terminal and on the page. */
+public final class Wording {
+  private static final DateTimeFormatter DAY =
+      DateTimeFormatter.ofPattern("yyyy-MM-dd", Locale.ROOT);
+  private static final DateTimeFormatter TIME =
+      DateTimeFormatter.ofPattern("HH:mm:ss", Locale.ROOT);
+
+  private Wording() {}
+
+  /** Such as {@code 1 frame} or {@code 4,000 frames}. */
+  public static String count(int n, String one) {
+    return count(n, one, one + "s");
+  }
+
+  /** Such as {@code 1 body} or {@code 2 bodies}. */
+  public static String count(int n, String one, String many) {
+    return String.format(Locale.ROOT, "%,d %s", n, n == 1 ? one : many);
+  }
+
+  /** Such as {@code 2027-06-12 10:28:46 to 12:22:47}; the day may be left out. */
+  public static String span(
+      @Nullable LocalDateTime from, @Nullable LocalDateTime to, boolean withDay) {
+    if (from == null || to == null) {
+      return "no time";
+    }
+    boolean sameDay = from.toLocalDate().equals(to.toLocalDate());
+    return (withDay ? DAY.format(from) + " " : "")
+        + TIME.format(from)
+        + " to "
+        + (sameDay ? "" : DAY.format(to) + " ")
+        + TIME.format(to);
+  }
+
+  /** Such as {@code EV100 8.3 (39 cd/m²)}. */
+  public static String light(GroupLine group) {
+    var light = group.light();
+    var luminance = group.luminance();
+    if (light == null || luminance == null) {
+      return "unknown";
+    }
+    return String.format(
+        Locale.ROOT,
+        "EV100 %.1f (%s cd/m²)",
+        light.stops(),
+        twoDigits(luminance.candelasPerSquareMetre()));
+  }
+
+  /** Such as {@code 4,950 K (4,800 to 5,200)}. */
+  public static String whiteBalance(GroupLine group) {
+    var kelvin = group.kelvin();
+    if (kelvin == null) {
+      return "unknown";
+    }
+    long low = tens(kelvin.low().value());
+    long high = tens(kelvin.high().value());
+    String median = String.format(Locale.ROOT, "%,d K", tens(kelvin.median().value()));
+    return low == high ? median : String.format(Locale.ROOT, "%s (%,d to %,d)", median, low, high);
+  }
+
+  /** Such as {@code ISO 100 to 1600}. */
+  public static String iso(GroupLine group) {
+    Double low = group.isoLow();
+    Double high = group.isoHigh();
+    if (low == null || high == null) {
+      return "ISO unknown";
+    }
+    return low.equals(high)
+        ? String.format(Locale.ROOT, "ISO %.0f", low)
+        : String.format(Locale.ROOT, "ISO %.0f to %.0f", low, high);
+  }
+
+  /** Whether flash was used. */
+  public static String flash(GroupLine group) {
+    if (group.flashFired() == 0) {
+      return "no flash";
+    }
+    return group.flashFired() == group.frames().size() ? "flash" : "flash on " + group.flashFired();
+  }
+
+  /** Largest less smallest match. */
+  public static String spread(GroupLine group) {
+    var spread = group.spread();
+    return spread == null ? "unknown" : String.format(Locale.ROOT, "%.2f stops", spread.stops());
+  }
+
+  /** Frames by body. */
+  public static String perBody(GroupLine group) {
+    StringBuilder text = new StringBuilder();
+    group
+        .framesPerBody()
+        .forEach(
+            (body, n) ->
+                text.append(text.length() == 0 ? "" : ", ").append(body).append(' ').append(n));
+    return text.toString();
+  }
+
+  /** Such as {@code +0.33 ± 0.05 stop}. */
+  public static String stops(Match match) {
+    return String.format(
+        Locale.ROOT, "%+.2f ± %.2f stop", match.stops().stops(), match.stopsSigma().stops());
+  }
+
+  /** Such as {@code -12 ± 3 mired}. */
+  public static String mired(Match match) {
+    return String.format(
+        Locale.ROOT, "%+.0f ± %.0f mired", match.mired().value(), match.miredSigma().value());
+  }
+
+  /** One body: maker, model, serial, its clock. */
+  public static String body(ShootSummary.BodyLine line) {
+    BodyClock clock = line.clock();
+    String serial = clock.body().serial();
+    return String.format(
+        Locale.ROOT,
+        "%s: %s%s, %s, clock %+.1f s (%s)",
+        clock.body().id(),
+        (clock.body().make() + " " + clock.body().model()).strip(),
+        serial == null ? "" : ", serial " + serial,
+        count(line.frames(), "frame"),
+        clock.offsetSeconds(),
+        clockSource(clock));
+  }
+
+  /** How a clock offset is known. */
+  public static String clockSource(BodyClock clock) {
+    Double sigma = clock.sigmaSeconds();
+    return switch (clock.source()) {
+      case SHOOT -> "gives the shoot its time";
+      case STATED -> "as stated";
+      case PICTURES ->
+          sigma == null
+              ? "found from the pictures"
+              : String.format(Locale.ROOT, "found from the pictures, ±%.1f s", sigma);
+      case UNKNOWN -> "its own time, not aligned";
+    };
+  }
+
+  /** What files of a category are called in the account. */
+  public static String category(Category category) {
+    return switch (category) {
+      case FRAME -> "frames";
+      case PAIRED_JPEG -> "JPEGs of raw+JPEG pairs, listed by their raws";
+      case VIDEO -> "video clips, not grouped";
+      case COMPANION -> "companion files, not grouped";
+      case SIDECAR -> "sidecars";
+      case UNREADABLE -> "unreadable pictures";
+      case OTHER -> "other files";
+    };
+  }
+
+  /** A number with two significant digits. */
+  static String twoDigits(double value) {
+    BigDecimal rounded = BigDecimal.valueOf(value).round(new MathContext(2));
+    return value >= 10
+        ? String.format(Locale.ROOT, "%,d", rounded.longValue())
+        : rounded.toPlainString();
+  }
+
+  private static long tens(double value) {
+    return Math.round(value / 10) * 10;
+  }
+}
