@@ -247,8 +247,8 @@ public final class SampleShoot {
         options.height() / RAW_BLOCK,
         values,
         sensor.neutral(asShot),
-        sensor.lampMatrix(),
-        sensor.dayMatrix());
+        shot.body().profile().lampMatrix(),
+        shot.body().profile().dayMatrix());
   }
 
   private static FrameTags tags(Shot s) {

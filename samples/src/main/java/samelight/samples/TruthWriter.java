@@ -15,6 +15,8 @@ import org.jspecify.annotations.Nullable;
 import samelight.samples.camera.Body;
 import samelight.samples.day.Shot;
 import samelight.samples.day.Trouble;
+import samelight.samples.light.Chromaticity;
+import samelight.samples.light.Krystek1985;
 
 /** Writes the truth file as it goes, one frame to a line; brackets and companions come last. */
 final class TruthWriter implements Closeable {
@@ -75,9 +77,10 @@ final class TruthWriter implements Closeable {
     json.writeStringField("view", s.view());
     json.writeNumberField("framing", s.framing());
     json.writeNumberField("gain", s.gain());
-    json.writeNumberField("cct", s.subject().kelvin());
-    json.writeNumberField("duv", s.subject().duv());
-    json.writeNumberField("asshot", s.asShot().kelvin());
+    Chromaticity light = s.body().read(s.subject().white());
+    json.writeNumberField("cct", Krystek1985.kelvin(light));
+    json.writeNumberField("duv", Krystek1985.duv(light));
+    json.writeNumberField("asshot", Krystek1985.kelvin(s.body().read(s.asShot().white())));
     json.writeBooleanField("flash", s.fired());
     json.writeBooleanField("flashed", s.flashed());
     json.writeNumberField("illum", s.ambientEv());

@@ -131,7 +131,7 @@ class ReadBackTest {
       assertThat(d.getInt(ExifSubIFDDirectory.TAG_METERING_MODE)).isEqualTo(5);
       assertThat(d.getInt(ExifSubIFDDirectory.TAG_EXPOSURE_PROGRAM)).isIn(1, 3);
       assertThat(d.getInt(ExifSubIFDDirectory.TAG_EXPOSURE_MODE)).isIn(0, 1);
-      assertThat(d.getDouble(ExifSubIFDDirectory.TAG_EXPOSURE_BIAS)).isBetween(-0.51, 0.51);
+      assertThat(d.getDouble(ExifSubIFDDirectory.TAG_EXPOSURE_BIAS)).isBetween(-2.51, 2.51);
       int source = d.getInt(ExifSubIFDDirectory.TAG_WHITE_BALANCE);
       assertThat(d.getInt(ExifSubIFDDirectory.TAG_WHITE_BALANCE_MODE))
           .isEqualTo(source == 0 ? 0 : 1);

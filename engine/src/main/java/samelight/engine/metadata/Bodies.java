@@ -49,7 +49,7 @@ final class Bodies {
     BodyId b = f.body();
     String serial = b.serial();
     return serial != null
-        ? new Key(b.make(), b.model(), serial, "")
+        ? new Key(b.make(), b.model(), serial.replaceFirst("^0+(?=\\d+$)", ""), "")
         : new Key(b.make(), b.model(), "", prefix(f.stem()));
   }
 

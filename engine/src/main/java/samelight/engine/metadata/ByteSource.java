@@ -8,6 +8,7 @@ import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.util.HashMap;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A file read by position through blocks that are kept: what is asked for is read once, and nothing
@@ -23,7 +24,7 @@ final class ByteSource implements AutoCloseable {
   private static final ThreadLocal<ByteBuffer> DIRECT =
       ThreadLocal.withInitial(() -> ByteBuffer.allocateDirect(1 << 16));
 
-  private final FileChannel channel;
+  private final @Nullable FileChannel channel;
   private final long length;
   private final Budget budget;
   private final Map<Long, byte[]> blocks = new HashMap<>();
@@ -38,6 +39,18 @@ final class ByteSource implements AutoCloseable {
     this.length = channel.size();
     this.head = new byte[(int) Math.min(HEAD, length)];
     fill(0, head, 0, head.length);
+  }
+
+  private ByteSource(byte[] data, Budget budget) {
+    this.channel = null;
+    this.budget = budget;
+    this.length = data.length;
+    this.head = data;
+  }
+
+  /** Bytes that were had by other means, such as deciphering. */
+  static ByteSource memory(byte[] data, Budget budget) {
+    return new ByteSource(data, budget);
   }
 
   static ByteSource open(Path file, Budget budget) throws IOException {
@@ -134,6 +147,9 @@ final class ByteSource implements AutoCloseable {
   }
 
   private void fill(long position, byte[] into, int at, int count) throws IOException {
+    if (channel == null) {
+      throw past(position, count);
+    }
     budget.spend(count);
     ByteBuffer direct = DIRECT.get();
     int done = 0;
@@ -158,6 +174,8 @@ final class ByteSource implements AutoCloseable {
 
   @Override
   public void close() throws IOException {
-    channel.close();
+    if (channel != null) {
+      channel.close();
+    }
   }
 }

@@ -14,7 +14,7 @@ final class CanonWhitePoint implements MakerWhitePoint {
   @Override
   public @Nullable StatedWhitePoint read(Collected file) {
     Directory maker = file.maker();
-    double[] v = maker == null ? new double[0] : maker.numbers(COLOR_DATA);
+    double[] v = maker == null ? new double[0] : words(maker);
     int at = place(v);
     if (at < 0 || at + 4 >= v.length) {
       return null;
@@ -29,6 +29,21 @@ final class CanonWhitePoint implements MakerWhitePoint {
         MakerWhitePoint.neutral(v[at], green, v[at + 3]),
         kelvin,
         "Canon ColorData (0x4001, " + v.length + " values) at " + at);
+  }
+
+  /** Compact bodies store the same words as plain bytes; their count is then that of the bytes. */
+  private static double[] words(Directory maker) {
+    TagValue t = maker.get(COLOR_DATA);
+    if (t == null || !(t.value() instanceof byte[] b)) {
+      return maker.numbers(COLOR_DATA);
+    }
+    double[] v = new double[b.length];
+    for (int i = 0; i + 1 < b.length; i += 2) {
+      int x = b[i] & 0xFF;
+      int y = b[i + 1] & 0xFF;
+      v[i / 2] = maker.bigEndian() ? (x << 8) | y : (y << 8) | x;
+    }
+    return v;
   }
 
   private static int place(double[] v) {

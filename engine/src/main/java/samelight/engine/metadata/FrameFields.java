@@ -34,9 +34,11 @@ final class FrameFields {
 
   private final Collected file;
   private final Map<String, String> provenance = new TreeMap<>();
+  private final MakerFields maker;
 
   FrameFields(Collected file) {
     this.file = file;
+    this.maker = new MakerFields(file, clean(text(0x010F)), this);
   }
 
   Map<String, String> provenance() {
@@ -215,7 +217,7 @@ final class FrameFields {
       }
     }
     if (f == null || !(v >= 1 && v <= 1e8)) {
-      return MakerFields.iso(file, this);
+      return maker().iso();
     }
     note("iso", f.source(name));
     return new Iso(v);
@@ -279,7 +281,7 @@ final class FrameFields {
       }
     }
     if (serial == null) {
-      serial = MakerFields.serial(file, make, this);
+      serial = maker().serial();
     }
     return new BodyId("?", make, model, serial);
   }
@@ -301,7 +303,14 @@ final class FrameFields {
     if (f != null && lens != null) {
       note("lens", f.source("LensModel"));
     } else {
-      lens = MakerFields.lens(file, this);
+      lens = maker().lens();
+    }
+    Found range = lens == null ? find(0xA432) : null;
+    if (range != null) {
+      lens = lensRange(range.value.numbers());
+      if (lens != null) {
+        note("lens", range.source("LensSpecification"));
+      }
     }
     Found focal = find(0x920A);
     double mm = focal == null ? Double.NaN : focal.value.number();
@@ -311,6 +320,38 @@ final class FrameFields {
       note("focalLength", focal.source("FocalLength"));
     }
     return new Optics(lens == null ? null : clean(lens), millimetres);
+  }
+
+  /** Focal lengths and f-numbers of a lens as a name; null where unknown. */
+  static @Nullable String lensRange(double[] v) {
+    if (v.length != 4 || !(v[0] > 0 && v[1] > 0)) {
+      return null;
+    }
+    String mm = number(v[0]) + (v[0] == v[1] ? "" : "-" + number(v[1])) + " mm";
+    if (!(v[2] > 0 && v[3] > 0)) {
+      return mm;
+    }
+    return mm + " f/" + number(v[2]) + (v[2] == v[3] ? "" : "-" + number(v[3]));
+  }
+
+  private static String number(double v) {
+    double rounded = Math.round(v * 10) / 10.0;
+    return rounded == Math.rint(rounded) ? Long.toString((long) rounded) : Double.toString(rounded);
+  }
+
+  /** Exif SubjectArea (0x9214): its centre within the picture, or an empty array. */
+  double[] subjectArea(int width, int height) {
+    Found f = find(0x9214);
+    double[] v = f == null ? new double[0] : f.value.numbers();
+    if (f == null || v.length < 2 || width <= 0 || height <= 0 || v[0] + v[1] <= 0) {
+      return new double[0];
+    }
+    note("focus", f.source("SubjectArea"));
+    return new double[] {v[0] / width, v[1] / height};
+  }
+
+  MakerFields maker() {
+    return maker;
   }
 
   static String clean(@Nullable String s) {

@@ -27,7 +27,13 @@ import samelight.engine.frame.WhiteBalance;
 /** Reads one file as a frame. May be used by several threads at once. */
 public final class FrameReader {
   private static final List<Container> CONTAINERS =
-      List.of(new JpegFile(), new TiffFile(), new RafFile());
+      List.of(
+          new JpegFile(),
+          new TiffFile(),
+          new Cr3File(),
+          new RafFile(),
+          new HeifFile(),
+          new MrwFile());
 
   private static final String LEFT_OUT = "left out: not a frame";
   private static final String KEPT = "read what there was";
@@ -153,7 +159,7 @@ public final class FrameReader {
             small.image(),
             small.smallest(),
             small.largest(),
-            null);
+            fields.maker().brightening());
     for (String p : file.problems) {
       findings.add(problem(name, p, KEPT));
     }
@@ -196,23 +202,22 @@ public final class FrameReader {
   }
 
   private static Marks marks(Collected file, FrameFields fields, Budget budget) {
+    EmbeddedXmp xmp = EmbeddedXmp.NONE;
     byte[] packet = file.xmp;
-    if (packet == null) {
-      return Marks.NONE;
-    }
-    try {
-      EmbeddedXmp xmp = EmbeddedXmp.read(packet, budget);
-      if (xmp.rating() != null) {
-        fields.note("rating", "XMP xmp:Rating");
+    if (packet != null) {
+      try {
+        xmp = EmbeddedXmp.read(packet, budget);
+      } catch (XMLStreamException | RuntimeException | StackOverflowError e) {
+        file.problem("embedded XMP is well-formed (ISO 16684-1): " + describe(e));
       }
-      if (xmp.label() != null) {
-        fields.note("label", "XMP xmp:Label");
-      }
-      return new Marks(xmp.rating(), xmp.label(), null, null, null);
-    } catch (XMLStreamException | RuntimeException | StackOverflowError e) {
-      file.problem("embedded XMP is well-formed (ISO 16684-1): " + describe(e));
-      return Marks.NONE;
     }
+    if (xmp.rating() != null) {
+      fields.note("rating", "XMP xmp:Rating");
+    }
+    if (xmp.label() != null) {
+      fields.note("label", "XMP xmp:Label");
+    }
+    return fields.maker().marks(xmp.rating(), xmp.label(), file.width, file.height);
   }
 
   private <T> T share(T value) {

@@ -23,6 +23,11 @@ record JpegHeader(int width, int height, int process, int components, int bits) 
         && height > 0;
   }
 
+  /** The width that {@link ReducedJpeg} can give: of a progressive stream only 1/8. */
+  int obtainableWidth() {
+    return process == 0xC2 ? (width + 7) / 8 : width;
+  }
+
   /** Reads segments up to the frame header; null where there is none. */
   static @Nullable JpegHeader read(ByteSource source, long offset, long length) throws IOException {
     long end = Math.min(source.length(), offset + length);

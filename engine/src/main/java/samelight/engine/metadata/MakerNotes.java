@@ -22,11 +22,7 @@ final class MakerNotes {
   private static final Set<Integer> OLYMPUS =
       Set.of(OLYMPUS_EQUIPMENT, OLYMPUS_SETTINGS, OLYMPUS_IMAGE);
   private static final Set<Integer> NIKON = Set.of(NIKON_PREVIEW);
-  private static final BitSet ALL = new BitSet();
-
-  static {
-    ALL.set(0, 0x10000);
-  }
+  private static final BitSet WANTED = MakerFields.wanted();
 
   private MakerNotes() {}
 
@@ -83,7 +79,9 @@ final class MakerNotes {
       walk(r, 10, Set.of(), into);
     } else if (h.startsWith("LEICA\0\0\0")) {
       walk(tiff, local + 8, Set.of(), into);
-    } else if (maker.startsWith("CANON") || maker.startsWith("NIKON") || maker.startsWith("SONY")) {
+    } else if (maker.startsWith("CANON")) {
+      canon(tiff, local, into);
+    } else if (maker.startsWith("NIKON") || maker.startsWith("SONY")) {
       walk(tiff, local, Set.of(), into);
     } else if (maker.startsWith("SAMSUNG") && !h.startsWith("STMN")) {
       SourceReader r = tiff.from(start);
@@ -91,18 +89,62 @@ final class MakerNotes {
     }
   }
 
+  /**
+   * Canon's values follow their directory. Programs that moved the notes left the offsets as they
+   * were; then the records, each of which starts with its own size, don't, and the distance to
+   * where the first value should be is tried. If that doesn't help either, nothing is read.
+   */
+  private static void canon(SourceReader stream, int local, Collected into) throws IOException {
+    SourceReader tiff = stream.from(stream.base());
+    if (tiff.getUInt16(local) > 0xFF) {
+      // The stream was rewritten in the other byte order, the notes were not.
+      tiff.setMotorolaByteOrder(!tiff.isMotorolaByteOrder());
+    }
+    Directory plain = new Directory(Directory.Kind.MAKER, 0);
+    TagCollector t = TagCollector.directory(tiff, local, plain, WANTED, Set.of());
+    if (canonRecords(plain)) {
+      add(t, into);
+      return;
+    }
+    int entries = tiff.getUInt16(local);
+    long moved = local + 2 + 12L * entries + 4 - t.lowestValue();
+    long base = tiff.base() + moved;
+    if (t.lowestValue() == Long.MAX_VALUE || Math.abs(moved) > (1 << 20)) {
+      return;
+    }
+    Directory other = new Directory(Directory.Kind.MAKER, 0);
+    SourceReader r = tiff.from(base);
+    t = TagCollector.directory(r, (int) (local - moved), other, WANTED, Set.of());
+    if (canonRecords(other)) {
+      add(t, into);
+    }
+  }
+
+  private static boolean canonRecords(Directory d) {
+    TagValue shot = d.get(0x0004);
+    return shot == null || shot.number() == shot.bytes();
+  }
+
   private static TagCollector tiffNote(SourceReader r) throws IOException {
     boolean big = r.getUInt16(0) == 0x4D4D;
     r.setMotorolaByteOrder(big);
     return TagCollector.directory(
-        r, r.getInt32(4), new Directory(Directory.Kind.MAKER, 0), ALL, NIKON);
+        r, r.getInt32(4), new Directory(Directory.Kind.MAKER, 0), WANTED, NIKON);
   }
 
   private static void walk(SourceReader r, int ifd, Set<Integer> children, Collected into)
       throws IOException {
-    add(
-        TagCollector.directory(r, ifd, new Directory(Directory.Kind.MAKER, 0), ALL, children),
-        into);
+    Directory maker = new Directory(Directory.Kind.MAKER, 0);
+    add(TagCollector.directory(r, ifd, maker, WANTED, children), into);
+    for (int tag : children) {
+      // Older files hold the directory as the tag's own bytes.
+      TagValue inside = maker.get(tag);
+      if (inside != null && inside.bytes() > 12) {
+        Directory d = new Directory(Directory.Kind.MAKER_SUB, tag);
+        int at = (int) (inside.offset() - r.base());
+        add(TagCollector.directory(r, at, d, WANTED, Set.of()), into);
+      }
+    }
   }
 
   // What the library says of notes isn't passed on: their directories are full of odd entries.

@@ -41,41 +41,33 @@ final class SmallPicture {
       String source) {}
 
   static Result read(ByteSource source, Collected file) throws IOException {
-    List<EmbeddedJpeg> usable = new ArrayList<>();
-    for (EmbeddedJpeg p : file.previews) {
-      if (usable.stream().anyMatch(u -> u.offset() == p.offset())) {
-        continue;
-      }
-      JpegHeader h = JpegHeader.read(source, p.offset(), p.length());
-      if (h != null && h.picture()) {
-        usable.add(new EmbeddedJpeg(p.offset(), p.length(), h.width(), h.height()));
-      }
-    }
-    usable.sort(
-        Comparator.comparingLong((EmbeddedJpeg e) -> (long) e.width() * e.height())
-            .thenComparingLong(EmbeddedJpeg::length));
-    EmbeddedJpeg largest = usable.isEmpty() ? null : usable.get(usable.size() - 1);
-    EmbeddedJpeg smallest = largest;
-    for (EmbeddedJpeg e : usable) {
-      if (e.width() >= USABLE_WIDTH) {
-        smallest = e;
+    List<Candidate> usable = candidates(source, file);
+    Candidate largest = usable.isEmpty() ? null : usable.get(usable.size() - 1);
+    Candidate smallest = largest;
+    for (Candidate c : usable) {
+      if (c.obtainable >= USABLE_WIDTH) {
+        smallest = c;
         break;
       }
     }
     Collected.PlainThumbnail plain = file.plain;
-    for (EmbeddedJpeg e : usable) {
-      if (e.width() < USABLE_WIDTH && !e.equals(largest)) {
-        continue;
-      }
-      if (plain != null && (long) e.width() * e.height() > 512 * 512) {
+    // From the smallest that will do upwards, then what is left, best first.
+    List<Candidate> order = new ArrayList<>(usable);
+    order.sort(
+        Comparator.comparing((Candidate c) -> c.obtainable < USABLE_WIDTH)
+            .thenComparing(c -> c.obtainable < USABLE_WIDTH ? -c.obtainable : 0));
+    for (Candidate c : order) {
+      EmbeddedJpeg e = c.jpeg;
+      boolean poor = c.obtainable < USABLE_WIDTH || (long) e.width() * e.height() > 512 * 512;
+      if (plain != null && poor) {
         break;
       }
       SmallImage image = decode(source, e, file);
       if (image != null) {
         return new Result(
             image,
-            smallest,
-            largest,
+            jpeg(smallest),
+            jpeg(largest),
             "JPEG at " + e.offset() + ", " + e.width() + " x " + e.height());
       }
     }
@@ -83,11 +75,36 @@ final class SmallPicture {
       byte[] rgb = source.get(plain.offset(), plain.width() * plain.height() * 3);
       return new Result(
           shrink(rgb, plain.width(), plain.height(), file.width, file.height),
-          smallest,
-          largest,
+          jpeg(smallest),
+          jpeg(largest),
           "RGB at " + plain.offset() + ", " + plain.width() + " x " + plain.height());
     }
-    return new Result(null, smallest, largest, "");
+    return new Result(null, jpeg(smallest), jpeg(largest), "");
+  }
+
+  private record Candidate(EmbeddedJpeg jpeg, int obtainable) {}
+
+  private static @Nullable EmbeddedJpeg jpeg(@Nullable Candidate c) {
+    return c == null ? null : c.jpeg;
+  }
+
+  /** The JPEGs that can be decoded, smallest first. */
+  private static List<Candidate> candidates(ByteSource source, Collected file) throws IOException {
+    List<Candidate> usable = new ArrayList<>();
+    for (EmbeddedJpeg p : file.previews) {
+      if (usable.stream().anyMatch(u -> u.jpeg.offset() == p.offset())) {
+        continue;
+      }
+      JpegHeader h = JpegHeader.read(source, p.offset(), p.length());
+      if (h != null && h.picture()) {
+        EmbeddedJpeg e = new EmbeddedJpeg(p.offset(), p.length(), h.width(), h.height());
+        usable.add(new Candidate(e, h.obtainableWidth()));
+      }
+    }
+    usable.sort(
+        Comparator.comparingLong((Candidate c) -> (long) c.jpeg.width() * c.jpeg.height())
+            .thenComparingLong(c -> c.jpeg.length()));
+    return usable;
   }
 
   private static @Nullable SmallImage decode(ByteSource source, EmbeddedJpeg e, Collected file)

@@ -46,6 +46,7 @@ final class TagCollector implements TiffHandler {
   private int marker;
   private long valueOffset;
   private int valueBytes;
+  private long lowestValue = Long.MAX_VALUE;
 
   private TagCollector(
       SourceReader reader, Directory first, @Nullable BitSet wanted, Set<Integer> children) {
@@ -62,7 +63,8 @@ final class TagCollector implements TiffHandler {
 
   /** Reads a TIFF stream whose first directory is {@code first}. */
   static TagCollector tiff(SourceReader reader, Directory first) throws IOException {
-    TagCollector c = new TagCollector(reader, first, null, Set.of(SUB_IFDS, EXIF_IFD));
+    BitSet wanted = first.kind() == Directory.Kind.MAKER ? MakerFields.wanted() : null;
+    TagCollector c = new TagCollector(reader, first, wanted, Set.of(SUB_IFDS, EXIF_IFD));
     try {
       new TiffReader().processTiff(reader, c, 0);
     } catch (TiffProcessingException e) {
@@ -92,6 +94,11 @@ final class TagCollector implements TiffHandler {
   /** What was wrong, in words. */
   List<String> problems() {
     return problems;
+  }
+
+  /** The lowest place, as the reader counts, of a value outside the first directory itself. */
+  long lowestValue() {
+    return lowestValue;
   }
 
   /** The word after the byte order: 42, or a maker's own. */
@@ -172,6 +179,9 @@ final class TagCollector implements TiffHandler {
     reader.source().budget().step();
     valueOffset = reader.base() + tagOffset;
     valueBytes = byteCount;
+    if (byteCount > 4 && open.size() == 1) {
+      lowestValue = Math.min(lowestValue, tagOffset);
+    }
     if (wanted != null ? !wanted.get(tagId) : byteCount > SMALL_VALUE) {
       if (wanted == null) {
         put(tagId, null);

@@ -41,6 +41,19 @@ record TagValue(@Nullable Object value, long offset, int bytes) {
     return n.length == 0 ? Double.NaN : n[0];
   }
 
+  /** A 32-bit number, also where it stands as four bytes. */
+  double word(boolean bigEndian) {
+    double[] n = numbers();
+    if (n.length != 4) {
+      return number();
+    }
+    double w = 0;
+    for (int i = 0; i < 4; i++) {
+      w = w * 256 + n[bigEndian ? i : 3 - i];
+    }
+    return w;
+  }
+
   /** The text up to its first NUL, without spaces around it, or null where there is none. */
   @Nullable String text() {
     String s;
@@ -51,6 +64,11 @@ record TagValue(@Nullable Object value, long offset, int bytes) {
     } else {
       return null;
     }
+    int from = 0;
+    while (from < s.length() && s.charAt(from) == 0) {
+      from++;
+    }
+    s = s.substring(from);
     int nul = s.indexOf('\0');
     s = (nul < 0 ? s : s.substring(0, nul)).strip();
     return s.isEmpty() ? null : s;

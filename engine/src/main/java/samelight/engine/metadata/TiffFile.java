@@ -65,6 +65,12 @@ final class TiffFile implements Container {
         into.xmp = source.get(xmp.offset(), Math.min(xmp.bytes(), MAX_XMP));
       }
     }
+    Directory main = into.main();
+    TagValue secret = main == null ? null : main.get(TagCollector.DNG_PRIVATE);
+    String make = main == null ? null : main.text(0x010F);
+    if (secret != null && make != null && make.startsWith("SONY")) {
+      SonyPrivate.read(reader, secret, into);
+    }
     for (Directory d : tags.directories()) {
       TagValue note = d.get(TagCollector.MAKER_NOTE);
       if (note != null && d.kind() == Directory.Kind.EXIF && into.maker() == null) {

@@ -1,9 +1,19 @@
 package samelight.engine.sidecar;
 
+import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+import samelight.engine.files.ContentHash;
 
 /** Writes what a plan says, journal first. */
 public final class Carry {
+  /** Old and new content of a batch is held in memory: at most about this much. */
+  private static final long BATCH_BYTES = 32L << 20;
+
+  private static final int BATCH = 1000;
+
   private Carry() {}
 
   /**
@@ -17,11 +27,96 @@ public final class Carry {
    *     what was written is rolled back, now or by the next command
    */
   public static CarryResult run(SidecarSession session, CarryPlan plan, Progress progress) {
-    progress.at(0, 0);
-    return new CarryResult(
-        null,
-        session.recovered().carries().isEmpty() ? plan.outcomes() : List.of(),
-        List.of(),
-        List.of());
+    List<FrameOutcome> outcomes = new ArrayList<>(plan.outcomes());
+    Instant now = session.now();
+    SidecarTransaction transaction =
+        new SidecarTransaction(
+            session.shoot(),
+            session.disk(),
+            Journal.Kind.CARRY,
+            plan.mapIds(),
+            now,
+            progress,
+            plan.writes().size());
+    List<CarryPlan.Write> writes = plan.writes();
+    int from = 0;
+    while (from < writes.size()) {
+      List<CarryPlan.Write> batch = new ArrayList<>();
+      List<SidecarTransaction.Change> changes = new ArrayList<>();
+      long bytes = 0;
+      while (from < writes.size() && batch.size() < BATCH && bytes < BATCH_BYTES) {
+        List<CarryPlan.Write> some = writes.subList(from, Math.min(from + 64, writes.size()));
+        from += some.size();
+        List<Optional<SidecarTransaction.Change>> made;
+        try {
+          made =
+              Parallel.map(
+                  some, Parallel.CORES, w -> Optional.ofNullable(change(session, plan, w, now)));
+        } catch (RuntimeException e) {
+          throw e;
+        } catch (Exception e) {
+          throw new IllegalStateException(e);
+        }
+        for (int i = 0; i < some.size(); i++) {
+          SidecarTransaction.Change c = made.get(i).orElse(null);
+          if (c == null) {
+            set(outcomes, some.get(i), Outcome.CHANGED_MEANWHILE, "its content changed");
+            continue;
+          }
+          batch.add(some.get(i));
+          changes.add(c);
+          bytes += length(c.before()) + length(c.after());
+        }
+      }
+      List<SidecarTransaction.Done> done = transaction.write(changes);
+      for (int i = 0; i < done.size(); i++) {
+        SidecarTransaction.Done d = done.get(i);
+        switch (d.fate()) {
+          case WRITTEN -> {}
+          case CHANGED_MEANWHILE ->
+              set(outcomes, batch.get(i), Outcome.CHANGED_MEANWHILE, d.detail());
+          case COULD_NOT_WRITE -> set(outcomes, batch.get(i), Outcome.COULD_NOT_WRITE, d.detail());
+        }
+      }
+    }
+    transaction.finish();
+    return new CarryResult(transaction.id(), outcomes, plan.needsEyes(), plan.touches());
+  }
+
+  private static int length(byte @Nullable [] bytes) {
+    return bytes == null ? 0 : bytes.length;
+  }
+
+  private static void set(
+      List<FrameOutcome> outcomes, CarryPlan.Write w, Outcome outcome, String detail) {
+    FrameOutcome o = outcomes.get(w.place());
+    outcomes.set(w.place(), new FrameOutcome(o.frame(), o.group(), o.sidecar(), outcome, detail));
+  }
+
+  /** The change, or null where the sidecar is no longer what the plan was made from. */
+  private static SidecarTransaction.@Nullable Change change(
+      SidecarSession session, CarryPlan plan, CarryPlan.Write w, Instant now) {
+    var target = session.shoot().resolve(w.sidecar());
+    try {
+      byte[] before = SidecarFile.read(target);
+      String hash = before == null ? null : ContentHash.of(before);
+      if (!java.util.Objects.equals(hash, w.hash())) {
+        return null;
+      }
+      XmpPacket packet = XmpPacket.parse(before == null ? XmpPacket.empty() : before);
+      FrameComposer.Composed c =
+          FrameComposer.compose(
+              w.source(),
+              w.recipe(),
+              packet,
+              plan.remembered(w.sidecar()),
+              plan.request().overTouches(),
+              now);
+      String text = c.text();
+      byte[] after = text == null ? before : packet.encoding.encode(text);
+      return new SidecarTransaction.Change(w.sidecar(), target, before, after, c.last(), null);
+    } catch (XmpRefusedException e) {
+      return null;
+    }
   }
 }

@@ -148,6 +148,13 @@ public record EditMap(
     return files == null || files == kind;
   }
 
+  /** Whether a property is one of the numbers that are compensated. */
+  boolean compensates(PropertyName name) {
+    return exposure.name().equals(name)
+        || (cct != null && cct.name().equals(name))
+        || (duv != null && duv.name().equals(name));
+  }
+
   private static void checkUnit(
       String field, @Nullable NumberProperty p, Set<NumberProperty.Unit> allowed) {
     if (p != null && !allowed.contains(p.unit())) {

@@ -15,6 +15,8 @@ import org.jspecify.annotations.Nullable;
  * @param max highest number that the editor takes, or null
  * @param absent the number that the absence of the property stands for, or null where its absence
  *     says nothing
+ * @param example how the editor writes the number, such as {@code +0.35}; used where the reference
+ *     doesn't have it
  */
 @JsonInclude(JsonInclude.Include.NON_NULL)
 public record NumberProperty(
@@ -24,7 +26,8 @@ public record NumberProperty(
     @Nullable Relation relation,
     @Nullable Double min,
     @Nullable Double max,
-    @Nullable Double absent) {
+    @Nullable Double absent,
+    @Nullable String example) {
   /** Unit of a compensated quantity. */
   public enum Unit {
     /** Stops, + brightens. */
@@ -48,6 +51,9 @@ public record NumberProperty(
     PropertyName name = new PropertyName(namespace, property);
     if (unit == null) {
       throw new IllegalArgumentException("unit of " + name + " must be given");
+    }
+    if (example != null && NumberStyle.parse(example) == null) {
+      throw new IllegalArgumentException("example must be a number, was \"" + example + "\"");
     }
     if (min != null && max != null && !(min < max)) {
       throw new IllegalArgumentException("min must be below max, were " + min + " and " + max);

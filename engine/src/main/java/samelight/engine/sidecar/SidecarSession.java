@@ -1,6 +1,7 @@
 package samelight.engine.sidecar;
 
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.Optional;
 import samelight.engine.files.Disk;
 import samelight.engine.files.ShootLock;
@@ -40,7 +41,12 @@ public final class SidecarSession implements AutoCloseable {
   public static SidecarSession open(Path shoot, Disk disk) {
     ShootPaths paths = ShootPaths.of(shoot);
     ShootLock lock = ShootLock.take(paths);
-    return new SidecarSession(paths, lock, disk, RevertResult.NOTHING);
+    try {
+      return new SidecarSession(paths, lock, disk, Recovery.run(paths, disk));
+    } catch (RuntimeException | Error e) {
+      lock.close();
+      throw e;
+    }
   }
 
   /**
@@ -58,6 +64,11 @@ public final class SidecarSession implements AutoCloseable {
   /** The shoot's paths. */
   public ShootPaths shoot() {
     return shoot;
+  }
+
+  /** The time at which a carry begins. */
+  Instant now() {
+    return Instant.now();
   }
 
   Disk disk() {

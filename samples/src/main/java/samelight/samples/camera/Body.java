@@ -1,6 +1,7 @@
 package samelight.samples.camera;
 
 import java.util.List;
+import samelight.samples.light.Chromaticity;
 
 /**
  * An invented camera body as it is on one shoot.
@@ -16,6 +17,7 @@ import java.util.List;
  * @param sensitivityStops how much brighter it renders than its marks say
  * @param autoWhiteMired how far its automatic white balance lies from the light on average
  * @param sensor colour response
+ * @param profile what its files say about that response
  * @param curve tone curve
  * @param clockOffset seconds by which its clock is ahead of the true time at the start of the day
  * @param clockDrift seconds that its clock gains in eight hours
@@ -35,6 +37,7 @@ public record Body(
     double sensitivityStops,
     double autoWhiteMired,
     Sensor sensor,
+    Sensor profile,
     ToneCurve curve,
     double clockOffset,
     double clockDrift,
@@ -54,6 +57,11 @@ public record Body(
       throw new IllegalArgumentException("DCF numbers are 1 to 9999, got " + firstNumber);
     }
     lenses = List.copyOf(lenses);
+  }
+
+  /** The colour that this body's files make of a light: its own, unless the profile is off. */
+  public Chromaticity read(Chromaticity light) {
+    return profile.equals(sensor) ? light : profile.read(sensor.white(light));
   }
 
   /** What the body's clock shows at a true time, both in seconds. */

@@ -51,6 +51,37 @@ public record Sensor(Matrix3 lampMatrix, Matrix3 dayMatrix) {
     return fromCamera(asShot).times(seen);
   }
 
+  /**
+   * The chromaticity of the light that made a neutral, by the iteration of the DNG specification:
+   * the matrix depends on the temperature, the temperature on the chromaticity.
+   *
+   * @param neutral camera values of white, of any scale
+   */
+  public Chromaticity read(double[] neutral) {
+    Chromaticity c = Chromaticity.D65;
+    for (int i = 0; i < 30; i++) {
+      c = Chromaticity.ofXyz(matrix(Krystek1985.kelvin(c)).inverse().times(neutral));
+    }
+    return c;
+  }
+
+  /**
+   * A profile that reads every light at another temperature than this sensor sees it.
+   *
+   * @param mired shift of what it reads, positive towards warm
+   */
+  public Sensor misread(double mired) {
+    return new Sensor(
+        lampMatrix.times(misreading(LAMP_MIRED, mired)),
+        dayMatrix.times(misreading(DAY_MIRED, mired)));
+  }
+
+  private static Matrix3 misreading(double at, double mired) {
+    return Matrix3.adaptation(
+        Krystek1985.chromaticity(1e6 / (at + mired), 0).xyz(),
+        Krystek1985.chromaticity(1e6 / at, 0).xyz());
+  }
+
   /** From camera values to linear sRGB as the body renders them with an as-shot white. */
   public Matrix3 fromCamera(Chromaticity asShot) {
     return Matrix3.XYZ_TO_SRGB

@@ -22,7 +22,7 @@ final class Bodies {
 
   private Bodies() {}
 
-  static List<Body> of(long seed, int count) {
+  static List<Body> of(long seed, int count, boolean offProfile) {
     Random r = new Random(seed * 31 + 17);
     r.nextLong();
     double[] errors = {-3600, 3600, 0, 0};
@@ -39,6 +39,7 @@ final class Bodies {
             2,
             0,
             1.5 * r.nextGaussian(),
+            HALVREN,
             HALVREN,
             new ToneCurve(1.08 + 0.1 * r.nextDouble()),
             0,
@@ -61,6 +62,7 @@ final class Bodies {
             0.22 * (2 * r.nextDouble() - 1),
             8 + 8 * r.nextDouble(),
             MORROWICK,
+            offProfile ? MORROWICK.misread(11) : MORROWICK,
             new ToneCurve(1.22 + 0.14 * r.nextDouble()),
             offset,
             0.5 + r.nextDouble(),
@@ -80,6 +82,7 @@ final class Bodies {
             3,
             0.15 * (2 * r.nextDouble() - 1),
             -6 + 4 * r.nextDouble(),
+            HALVREN,
             HALVREN,
             new ToneCurve(1.0 + 0.08 * r.nextDouble()),
             -3600 + 20 * r.nextDouble(),

@@ -36,7 +36,7 @@ public final class DaySimulation {
       throw new IllegalArgumentException("bodies must be 2 or 3, got " + bodyCount);
     }
     this.seed = seed;
-    bodies = Bodies.of(seed, bodyCount);
+    bodies = Bodies.of(seed, bodyCount, troubles.contains(Trouble.PROFILE));
     this.troubles = Set.copyOf(troubles);
     this.brackets = brackets;
     this.greyCard = greyCard;

@@ -47,6 +47,7 @@ final class Photographer {
   private int framing;
   private View view;
   private double lastFlash = -100;
+  private int correction;
 
   Photographer(
       Body body,
@@ -133,7 +134,7 @@ final class Photographer {
           new Frame(at, c, lens, backlit, filter ? FILTER_STOPS : 0, EnumSet.noneOf(Trouble.class));
       f.troubles.addAll(here);
       expose(f, i, bias);
-      shots.add(f.shot(bias, whiteError, flashError, null));
+      shots.add(f.shot(whiteError, flashError, null));
       at += fast ? 0.13 + 0.25 * r.nextDouble() : 0.7 + 1.1 * r.nextDouble();
     }
     return at;
@@ -149,7 +150,7 @@ final class Photographer {
     for (int step : steps) {
       Frame f = new Frame(at, c, body.lenses().get(0), false, 0, EnumSet.noneOf(Trouble.class));
       f.set = middle.set - step;
-      shots.add(f.shot(0, 0, 0, step));
+      shots.add(f.shot(0, 0, step));
       at += 0.12;
     }
     return at;
@@ -167,7 +168,14 @@ final class Photographer {
   private void expose(Frame f, int inBurst, int bias) {
     if (shift.mode() == Mode.APERTURE_PRIORITY) {
       double seen = 0.65 * meter.metered(f.composition, f.backlit ? BACKLIGHT_STOPS : 0);
-      f.set = snap(f.ambient.ev100() - f.filter - f.lens.lossStops() + seen - bias / 6.0);
+      if (inBurst == 0 && StrictMath.abs(seen) > 0.7 && r.nextInt(4) > 0) {
+        // Common practice, no source: against a bright window one dials in half a stop or more.
+        correction = Math.max(-12, Math.min(12, snap(0.6 * seen)));
+      } else if (inBurst == 0) {
+        correction = 0;
+      }
+      f.bias = bias + correction;
+      f.set = snap(f.ambient.ev100() - f.filter - f.lens.lossStops() + seen - f.bias / 6.0);
       return;
     }
     // The photographer judges the place, not the face that turned away from its light.
@@ -198,6 +206,7 @@ final class Photographer {
     private final Set<Trouble> troubles;
     private final Light ambient;
     private int set;
+    private int bias;
 
     Frame(
         double at,
@@ -216,7 +225,7 @@ final class Photographer {
       ambient = backlit ? place.brighter(-BACKLIGHT_STOPS) : place;
     }
 
-    Shot shot(int bias, double whiteError, double flashError, @Nullable Integer bracket) {
+    Shot shot(double whiteError, double flashError, @Nullable Integer bracket) {
       Exposure e = dials(set);
       double reach = body.sensitivityStops() - lens.lossStops() - filter;
       Light place = view.light().at(at);
@@ -273,7 +282,7 @@ final class Photographer {
           composition,
           e,
           shift.mode() == Mode.APERTURE_PRIORITY,
-          bracket != null ? bracket : shift.mode() == Mode.APERTURE_PRIORITY ? bias : 0,
+          bracket != null ? bracket : bias,
           lens,
           subject,
           ground,

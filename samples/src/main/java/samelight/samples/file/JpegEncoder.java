@@ -1,8 +1,11 @@
 package samelight.samples.file;
 
-import java.awt.Point;
+import java.awt.Transparency;
+import java.awt.color.ColorSpace;
 import java.awt.image.BufferedImage;
-import java.awt.image.DataBufferInt;
+import java.awt.image.ComponentColorModel;
+import java.awt.image.DataBuffer;
+import java.awt.image.DataBufferByte;
 import java.awt.image.Raster;
 import java.awt.image.WritableRaster;
 import java.io.ByteArrayOutputStream;
@@ -17,6 +20,14 @@ import javax.imageio.stream.MemoryCacheImageOutputStream;
 /** Baseline JPEG (ITU-T T.81) through javax.imageio. Keep one for each thread: not thread-safe. */
 public final class JpegEncoder {
 
+  private static final ComponentColorModel MODEL =
+      new ComponentColorModel(
+          ColorSpace.getInstance(ColorSpace.CS_sRGB),
+          false,
+          false,
+          Transparency.OPAQUE,
+          DataBuffer.TYPE_BYTE);
+
   private final ImageWriter writer = ImageIO.getImageWritersByFormatName("jpeg").next();
 
   /**
@@ -28,16 +39,23 @@ public final class JpegEncoder {
     ImageWriteParam param = writer.getDefaultWriteParam();
     param.setCompressionMode(ImageWriteParam.MODE_EXPLICIT);
     param.setCompressionQuality(quality);
+    byte[] samples = new byte[3 * p.rgb().length];
+    for (int i = 0; i < p.rgb().length; i++) {
+      int c = p.rgb()[i];
+      samples[3 * i] = (byte) (c >> 16);
+      samples[3 * i + 1] = (byte) (c >> 8);
+      samples[3 * i + 2] = (byte) c;
+    }
     WritableRaster raster =
-        Raster.createPackedRaster(
-            new DataBufferInt(p.rgb(), p.rgb().length),
+        Raster.createInterleavedRaster(
+            new DataBufferByte(samples, samples.length),
             p.width(),
             p.height(),
-            p.width(),
-            new int[] {0xFF0000, 0xFF00, 0xFF},
-            new Point());
-    BufferedImage template = new BufferedImage(1, 1, BufferedImage.TYPE_INT_RGB);
-    BufferedImage image = new BufferedImage(template.getColorModel(), raster, false, null);
+            3 * p.width(),
+            3,
+            new int[] {0, 1, 2},
+            null);
+    BufferedImage image = new BufferedImage(MODEL, raster, false, null);
     ByteArrayOutputStream out = new ByteArrayOutputStream(32768);
     try (MemoryCacheImageOutputStream stream = new MemoryCacheImageOutputStream(out)) {
       writer.setOutput(stream);

@@ -107,6 +107,23 @@ public final class Renderer {
       default ->
           throw new IllegalArgumentException("orientation must be 1, 6 or 8, got " + orientation);
     }
+    float g0 = g[0];
+    float g1 = g[1];
+    float g2 = g[2];
+    float g3 = g[3];
+    float g4 = g[4];
+    float g5 = g[5];
+    float g6 = g[6];
+    float g7 = g[7];
+    float g8 = g[8];
+    int[] columns = new int[width];
+    float[] shares = new float[width];
+    for (int x = 0; x < width; x++) {
+      float px = (float) Math.max(0, Math.min(Panorama.WIDTH - 1.001, left + x * step));
+      columns[x] = (int) px;
+      shares[x] = px - columns[x];
+    }
+    float[] p = place.rgb;
     int[] out = new int[longSide * shortSide];
     for (int y = 0; y < height; y++) {
       float py = (float) Math.max(0, Math.min(Panorama.HEIGHT - 1.001, top + y * step));
@@ -133,24 +150,21 @@ public final class Renderer {
         float green = 0;
         float blue = 0;
         if (alpha < 255) {
-          float px = (float) Math.max(0, Math.min(Panorama.WIDTH - 1.001, left + x * step));
-          int x0 = (int) px;
-          float fx = px - x0;
-          int i = y0 * Panorama.WIDTH + x0;
+          float fx = shares[x];
+          int i = y0 * Panorama.WIDTH + columns[x];
           int j = i + Panorama.WIDTH;
           float a00 = (1 - fx) * (1 - fy);
           float a10 = fx * (1 - fy);
           float a01 = (1 - fx) * fy;
           float a11 = fx * fy;
-          float[] p = place.rgb;
           r = a00 * p[3 * i] + a10 * p[3 * i + 3] + a01 * p[3 * j] + a11 * p[3 * j + 3];
           gr = a00 * p[3 * i + 1] + a10 * p[3 * i + 4] + a01 * p[3 * j + 1] + a11 * p[3 * j + 4];
           b = a00 * p[3 * i + 2] + a10 * p[3 * i + 5] + a01 * p[3 * j + 2] + a11 * p[3 * j + 5];
           float w = place.other[i];
           float v = 1 - w;
-          red = v * (g[0] * r + g[1] * gr + g[2] * b);
-          green = v * (g[3] * r + g[4] * gr + g[5] * b);
-          blue = v * (g[6] * r + g[7] * gr + g[8] * b);
+          red = v * (g0 * r + g1 * gr + g2 * b);
+          green = v * (g3 * r + g4 * gr + g5 * b);
+          blue = v * (g6 * r + g7 * gr + g8 * b);
           if (w > 0) {
             red += w * (o[0] * r + o[1] * gr + o[2] * b);
             green += w * (o[3] * r + o[4] * gr + o[5] * b);

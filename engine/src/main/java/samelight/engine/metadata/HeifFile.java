@@ -1,0 +1,208 @@
+package samelight.engine.metadata;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import samelight.engine.frame.EmbeddedJpeg;
+
+/**
+ * HEIF (ISO/IEC 23008-12): items of a meta box. Read are the Exif and XMP items, the sizes of the
+ * primary item, and items that are JPEGs. Pixels in HEVC aren't decoded.
+ */
+final class HeifFile implements Container {
+  private static final int MAX_ITEMS = 4096;
+  private static final int MAX_XMP = 1 << 20;
+
+  private record Place(long offset, long length) {}
+
+  @Override
+  public boolean matches(byte[] head) {
+    return Box.brand(
+        head,
+        List.of("heic", "heix", "heim", "heis", "hevc", "hevx", "mif1", "msf1", "mif2", "avif"));
+  }
+
+  @Override
+  public void read(ByteSource source, Collected into) throws IOException {
+    Box meta = Box.first(Box.list(source, 0, source.length()), "meta");
+    if (meta == null) {
+      into.problem("HEIF with a meta box: none");
+      return;
+    }
+    List<Box> boxes = meta.children(source, 4);
+    Box idat = Box.first(boxes, "idat");
+    Map<Long, String> types = types(source, Box.first(boxes, "iinf"));
+    Map<Long, Place> places =
+        places(source, Box.first(boxes, "iloc"), idat == null ? 0 : idat.start());
+    for (Map.Entry<Long, String> e : types.entrySet()) {
+      Place p = places.get(e.getKey());
+      if (p == null || p.length <= 8) {
+        continue;
+      }
+      if (p.offset > source.length() - p.length) {
+        into.problem(
+            "item "
+                + e.getKey()
+                + " within the file: it ends at "
+                + (p.offset + p.length)
+                + " of "
+                + source.length());
+        continue;
+      }
+      switch (e.getValue()) {
+        case "Exif" -> exif(source, p, into);
+        case "jpeg" -> into.previews.add(new EmbeddedJpeg(p.offset, p.length, 0, 0));
+        case "mime" -> {
+          if (into.xmp == null && source.u8(p.offset) == '<') {
+            into.xmp = source.get(p.offset, (int) Math.min(p.length, MAX_XMP));
+          }
+        }
+        default -> {}
+      }
+    }
+    size(source, boxes, into);
+    into.noPixels = "pixels in HEVC, which isn't decoded";
+  }
+
+  private static void exif(ByteSource source, Place p, Collected into) throws IOException {
+    // ISO/IEC 23008-12, A.2.1: four bytes say how far the TIFF header is from their end.
+    long header = p.offset + 4 + Box.u32(source, p.offset);
+    long end = p.offset + p.length;
+    if (header + 8 > end) {
+      into.problem("Exif item with a TIFF header: it would lie at " + header + " of " + end);
+      return;
+    }
+    TiffFile.embedded(source, header, end - header, into);
+  }
+
+  private static Map<Long, String> types(ByteSource source, @Nullable Box iinf) throws IOException {
+    Map<Long, String> types = new java.util.TreeMap<>();
+    if (iinf == null || iinf.length() < 6) {
+      return types;
+    }
+    int count = source.u8(iinf.start()) == 0 ? 6 : 8;
+    for (Box b : iinf.children(source, count)) {
+      if (!b.type().equals("infe") || b.length() < 12 || types.size() >= MAX_ITEMS) {
+        continue;
+      }
+      int version = source.u8(b.start());
+      if (version == 2) {
+        types.put((long) Box.u16(source, b.start() + 4), text(source, b.start() + 8));
+      } else if (version == 3 && b.length() >= 14) {
+        types.put(Box.u32(source, b.start() + 4), text(source, b.start() + 10));
+      }
+    }
+    return types;
+  }
+
+  private static String text(ByteSource source, long at) throws IOException {
+    return new String(source.get(at, 4), StandardCharsets.ISO_8859_1);
+  }
+
+  /** ISO/IEC 14496-12, 8.11.3; items of several extents are left out. */
+  private static Map<Long, Place> places(ByteSource source, @Nullable Box iloc, long idat)
+      throws IOException {
+    Map<Long, Place> places = new HashMap<>();
+    if (iloc == null || iloc.length() < 8) {
+      return places;
+    }
+    int version = source.u8(iloc.start());
+    int offsetSize = source.u8(iloc.start() + 4) >> 4;
+    int lengthSize = source.u8(iloc.start() + 4) & 15;
+    int baseSize = source.u8(iloc.start() + 5) >> 4;
+    int indexSize = version == 0 ? 0 : source.u8(iloc.start() + 5) & 15;
+    long at = iloc.start() + 6;
+    long count = version < 2 ? Box.u16(source, at) : Box.u32(source, at);
+    at += version < 2 ? 2 : 4;
+    for (long i = 0; i < Math.min(count, MAX_ITEMS) && at + 6 < iloc.end(); i++) {
+      source.budget().step();
+      long id = version < 2 ? Box.u16(source, at) : Box.u32(source, at);
+      at += version < 2 ? 2 : 4;
+      int method = 0;
+      if (version > 0) {
+        method = Box.u16(source, at) & 15;
+        at += 2;
+      }
+      at += 2;
+      long base = number(source, at, baseSize);
+      at += baseSize;
+      int extents = Box.u16(source, at);
+      at += 2;
+      long step = (long) indexSize + offsetSize + lengthSize;
+      if (extents >= 1) {
+        long offset = number(source, at + indexSize, offsetSize);
+        long length = number(source, at + indexSize + offsetSize, lengthSize);
+        long start = base + offset + (method == 1 ? idat : 0);
+        if (method <= 1 && start > 0 && length > 0 && extents == 1) {
+          places.put(id, new Place(start, length));
+        }
+      }
+      at += extents * step;
+    }
+    return places;
+  }
+
+  private static long number(ByteSource source, long at, int size) throws IOException {
+    long v = 0;
+    for (int i = 0; i < Math.min(8, size); i++) {
+      v = v << 8 | source.u8(at + i);
+    }
+    return v & Long.MAX_VALUE;
+  }
+
+  /** The ispe property of the primary item (ISO/IEC 23008-12, 6.5.3). */
+  private static void size(ByteSource source, List<Box> boxes, Collected into) throws IOException {
+    Box pitm = Box.first(boxes, "pitm");
+    Box iprp = Box.first(boxes, "iprp");
+    if (pitm == null || iprp == null || pitm.length() < 6) {
+      return;
+    }
+    long primary =
+        source.u8(pitm.start()) == 0
+            ? Box.u16(source, pitm.start() + 4)
+            : Box.u32(source, pitm.start() + 4);
+    Box ipco = iprp.child(source, "ipco");
+    Box ipma = iprp.child(source, "ipma");
+    if (ipco == null || ipma == null || ipma.length() < 8) {
+      return;
+    }
+    List<Box> properties = ipco.children(source, 0);
+    for (int index : associations(source, ipma, primary)) {
+      if (index >= 1 && index <= properties.size()) {
+        Box p = properties.get(index - 1);
+        if (p.type().equals("ispe") && p.length() >= 12) {
+          into.width = (int) Math.min(1_000_000, Box.u32(source, p.start() + 4));
+          into.height = (int) Math.min(1_000_000, Box.u32(source, p.start() + 8));
+          into.sizeSource = "HEIF ispe";
+        }
+      }
+    }
+  }
+
+  private static List<Integer> associations(ByteSource source, Box ipma, long item)
+      throws IOException {
+    int version = source.u8(ipma.start());
+    boolean wide = (source.u8(ipma.start() + 3) & 1) != 0;
+    long entries = Math.min(MAX_ITEMS, Box.u32(source, ipma.start() + 4));
+    long at = ipma.start() + 8;
+    for (long i = 0; i < entries && at + 3 < ipma.end(); i++) {
+      source.budget().step();
+      long id = version < 1 ? Box.u16(source, at) : Box.u32(source, at);
+      at += version < 1 ? 2 : 4;
+      int n = source.u8(at++);
+      List<Integer> list = new ArrayList<>();
+      for (int k = 0; k < n && at < ipma.end(); k++) {
+        list.add(wide ? Box.u16(source, at) & 0x7FFF : source.u8(at) & 0x7F);
+        at += wide ? 2 : 1;
+      }
+      if (id == item) {
+        return list;
+      }
+    }
+    return List.of();
+  }
+}

@@ -1,0 +1,43 @@
+package samelight.engine.sidecar;
+
+import java.util.HashMap;
+import java.util.Map;
+
+/** What an edit map says about the properties of one sidecar. */
+final class EditorProperties {
+  private EditorProperties() {}
+
+  /**
+   * Whether a person has edited the frame: it has a property of the map's namespaces that belongs
+   * to the edit and isn't as on a frame that nobody touched.
+   */
+  static boolean edited(XmpPacket packet, EditMap map) throws XmpRefusedException {
+    Map<PropertyName, String> untouched = new HashMap<>();
+    for (EditMap.Untouched u : map.untouched()) {
+      untouched.put(u.name(), u.value());
+    }
+    for (XmpPacket.Property p : packet.properties.values()) {
+      if (!map.namespaces().contains(p.name().namespace()) || map.stays().contains(p.name())) {
+        continue;
+      }
+      String asUntouched = untouched.get(p.name());
+      if (asUntouched == null || !asUntouched.equals(untouchedText(packet.value(p)))) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  /** How an edit map notes the value of an untouched property. */
+  static String untouchedText(XmpValue value) {
+    boolean plain = value.simple() && value.qualifiers().isEmpty();
+    return plain && value.text().length() <= 80
+        ? value.text()
+        : "sha256:" + GroupSource.hash(value);
+  }
+
+  /** Whether a property of the map's namespaces stays with its own frame. */
+  static boolean stays(EditMap map, PropertyName name, XmpValue value) {
+    return map.stays().contains(name) || (value.nested() && !map.travels().contains(name));
+  }
+}

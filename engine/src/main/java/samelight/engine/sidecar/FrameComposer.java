@@ -1,0 +1,345 @@
+package samelight.engine.sidecar;
+
+import com.adobe.internal.xmp.XMPMeta;
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Set;
+import java.util.TreeMap;
+import java.util.TreeSet;
+import org.jspecify.annotations.Nullable;
+import samelight.engine.match.Recipe;
+import samelight.engine.quantity.Ev;
+
+/**
+ * Makes the new content of one sidecar from its old content, a recipe, and what its group is
+ * carried from. Pure: the same input gives the same bytes, but for {@code xmp:MetadataDate}.
+ */
+final class FrameComposer {
+  private static final PropertyName METADATA_DATE =
+      new PropertyName("http://ns.adobe.com/xap/1.0/", "MetadataDate");
+
+  /**
+   * What came out.
+   *
+   * @param outcome WRITTEN, UNCHANGED or EDITED_BEFORE
+   * @param text new text of the sidecar where written, else null
+   * @param recipe the recipe as it is written, with reasons of its own
+   * @param last what is remembered for the next carry
+   * @param touches touches of a hand that were kept
+   * @param ownExposure exposure that a person had given the frame, where it was edited before
+   */
+  record Composed(
+      Outcome outcome,
+      @Nullable String text,
+      Recipe recipe,
+      LastCarried last,
+      List<HandTouch> touches,
+      @Nullable Ev ownExposure) {}
+
+  private final GroupSource source;
+  private final boolean overTouches;
+  private final Instant now;
+
+  private final Recipe recipe;
+  private final boolean reference;
+  private final XmpPacket packet;
+  private final LastCarried last;
+  private final XmpEditor editor;
+  private final Set<PropertyName> changed = new TreeSet<>();
+  private final Map<PropertyName, String> texts = new HashMap<>();
+  private final Map<String, String> newNumbers = new TreeMap<>();
+  private final Map<String, String> newProperties = new TreeMap<>();
+  private final List<HandTouch> touches = new ArrayList<>();
+  private final List<String> reasons;
+
+  private FrameComposer(
+      GroupSource source,
+      Recipe recipe,
+      XmpPacket packet,
+      LastCarried last,
+      boolean overTouches,
+      Instant now)
+      throws XmpRefusedException {
+    this.source = source;
+    this.recipe = recipe;
+    this.reference = recipe.frame().equals(recipe.reference());
+    this.packet = packet;
+    this.last = last;
+    this.overTouches = overTouches;
+    this.now = now;
+    this.editor = new XmpEditor(packet);
+    this.reasons = new ArrayList<>(recipe.needsEyes());
+  }
+
+  /**
+   * Composes.
+   *
+   * @param before parsed content before; of an empty packet where there was no sidecar
+   * @param remembered what the journal remembers of the last carry; used where the sidecar says
+   *     nothing
+   * @throws XmpRefusedException if the sidecar can't be understood, or the result would not be safe
+   */
+  static Composed compose(
+      GroupSource source,
+      Recipe recipe,
+      XmpPacket before,
+      LastCarried remembered,
+      boolean overTouches,
+      Instant now)
+      throws XmpRefusedException {
+    LastCarried own = LastCarried.of(before);
+    // a sidecar without any of the editor's properties is a fresh start, whatever was carried
+    // before
+    LastCarried last = own.nothing() && has(before, source.map()) ? remembered : own;
+    return new FrameComposer(source, recipe, before, last, overTouches, now).compose();
+  }
+
+  private static boolean has(XmpPacket packet, @Nullable EditMap map) {
+    return map != null
+        && packet.properties.keySet().stream()
+            .anyMatch(p -> map.namespaces().contains(p.namespace()));
+  }
+
+  private Composed compose() throws XmpRefusedException {
+    XMPMeta meta = XmpCheck.parse(packet.xml.text);
+    EditMap map = source.map();
+    LastCarried next;
+    if (map == null || reference) {
+      next = last;
+    } else {
+      if (last.nothing() && EditorProperties.edited(packet, map)) {
+        return new Composed(Outcome.EDITED_BEFORE, null, recipe, last, List.of(), ownExposure(map));
+      }
+      for (CarriedNumber number : source.numbers()) {
+        number(number);
+      }
+      opaque(map);
+      next = new LastCarried(map.id(), newNumbers, newProperties);
+    }
+    Recipe written = withReasons();
+    for (Map.Entry<PropertyName, @Nullable String> e : RecipeProperties.texts(written).entrySet()) {
+      own(e.getKey(), e.getValue());
+    }
+    if (RecipeProperties.needsEyes(packet, editor, written.needsEyes())) {
+      changed.add(RecipeProperties.needsEyesName());
+    }
+    XmpValue lastNow = packet.value(LastCarried.NAME);
+    if (lastNow == null || !LastCarried.of(packet).equals(next)) {
+      editor.setElement(LastCarried.NAME, next.toElement(), RecipeProperties.needed());
+      changed.add(LastCarried.NAME);
+    }
+    if (changed.isEmpty()) {
+      return new Composed(Outcome.UNCHANGED, null, written, next, touches, null);
+    }
+    set(METADATA_DATE, "xmp", now.truncatedTo(ChronoUnit.SECONDS).toString());
+    String after = editor.apply();
+    XmpCheck.change(meta, after, changed, texts);
+    verify(after);
+    return new Composed(Outcome.WRITTEN, after, written, next, touches, null);
+  }
+
+  private @Nullable Ev ownExposure(EditMap map) throws XmpRefusedException {
+    String text = packet.text(map.exposure().name());
+    Double number = text == null ? map.exposure().absent() : NumberStyle.parse(text);
+    if (number == null) {
+      return null;
+    }
+    try {
+      return new Ev(map.exposure().relationOrIdentity().quantity(number));
+    } catch (IllegalArgumentException e) {
+      return null;
+    }
+  }
+
+  private Recipe withReasons() {
+    return new Recipe(
+        recipe.frame(),
+        recipe.section(),
+        recipe.group(),
+        recipe.reference(),
+        recipe.stopsToReference(),
+        recipe.exposure(),
+        recipe.stopsSigma(),
+        recipe.miredSigma(),
+        recipe.colourTemperature(),
+        recipe.duv(),
+        recipe.miredFromAsShot(),
+        reasons);
+  }
+
+  private void own(PropertyName name, @Nullable String wanted) throws XmpRefusedException {
+    String current = packet.text(name);
+    if (wanted == null) {
+      if (packet.properties.containsKey(name)) {
+        editor.remove(name);
+        changed.add(name);
+      }
+    } else if (!wanted.equals(current)) {
+      set(name, RecipeNamespace.PREFIX, wanted);
+    }
+  }
+
+  private void set(PropertyName name, String prefix, String text) throws XmpRefusedException {
+    editor.setText(name, prefix, text);
+    changed.add(name);
+    texts.put(name, text);
+  }
+
+  /** The quantity that the recipe wants for a number, or null where it wants none. */
+  private @Nullable Double wanted(CarriedNumber n) {
+    return switch (n.property().unit()) {
+      case STOPS -> recipe.exposure().stops();
+      case KELVIN -> {
+        var k = recipe.colourTemperature();
+        yield k == null ? null : k.value();
+      }
+      case MIRED -> {
+        var k = recipe.colourTemperature();
+        yield k == null ? null : k.toMired().value();
+      }
+      case DUV -> {
+        var d = recipe.duv();
+        yield d == null ? null : d.value();
+      }
+    };
+  }
+
+  private void number(CarriedNumber n) throws XmpRefusedException {
+    PropertyName name = n.property().name();
+    Double quantity = wanted(n);
+    String current = packet.text(name);
+    boolean present = packet.properties.containsKey(name);
+    String before = last.number(name);
+    if (quantity == null) {
+      if (present && before != null && same(n, current, before)) {
+        editor.remove(name);
+        changed.add(name);
+      } else if (present && before != null) {
+        touch(name, "set by hand");
+      }
+      return;
+    }
+    String carried = n.format(quantity);
+    newNumbers.put(name.toString(), carried);
+    if (n.beyond(quantity)) {
+      reasons.add(
+          name.property()
+              + " would be "
+              + n.style().format(n.property().relationOrIdentity().number(quantity))
+              + ", beyond what the editor takes");
+    }
+    String wanted = carried;
+    if (!overTouches && !last.nothing()) {
+      Double now = current == null ? n.property().absent() : NumberStyle.parse(current);
+      Double then = before == null ? null : NumberStyle.parse(before);
+      if (now == null || then == null) {
+        if (present || before != null) {
+          touch(name, present ? "set by hand" : "removed by hand");
+          return;
+        }
+      } else {
+        double moved = n.touch(now, then);
+        if (n.real(moved)) {
+          wanted = n.touched(carried, moved);
+          touch(name, n.words(moved));
+        }
+      }
+    }
+    if (!present || !same(n, current, wanted)) {
+      setNumber(n, wanted);
+    }
+  }
+
+  private static boolean same(CarriedNumber n, @Nullable String a, String b) {
+    Double x = a == null ? null : NumberStyle.parse(a);
+    Double y = NumberStyle.parse(b);
+    return x != null && y != null && Math.abs(x - y) < n.style().half();
+  }
+
+  /** In the form that the frame has, else in that of the reference. */
+  private void setNumber(CarriedNumber n, String text) throws XmpRefusedException {
+    PropertyName name = n.property().name();
+    XmpPacket from = Objects.requireNonNull(source.packet());
+    XmpPacket.Property there = from.properties.get(name);
+    if (packet.properties.containsKey(name) || there == null || there.element() == null) {
+      String prefix = XmpEditor.preferredPrefix(from, name.namespace());
+      set(name, prefix == null ? "ns" : prefix, text);
+      return;
+    }
+    XmpValue value = from.value(there);
+    XmpValue.Place place = value.place();
+    XmlElement e = there.element();
+    String escaped =
+        place != null && place.attribute()
+            ? XmlText.escapeAttribute(text)
+            : XmlText.escapeText(text);
+    String xml = from.xml.text;
+    if (place == null) {
+      throw new XmpRefusedException("a number with a place of its own", name.toString());
+    }
+    editor.setElement(
+        name,
+        xml.substring(e.from, place.from()) + escaped + xml.substring(place.to(), e.to),
+        XmpNamespaces.needed(e));
+    changed.add(name);
+    texts.put(name, text);
+  }
+
+  private void opaque(EditMap map) throws XmpRefusedException {
+    XmpPacket from = Objects.requireNonNull(source.packet());
+    Set<PropertyName> names = new TreeSet<>(source.opaque().keySet());
+    for (PropertyName p : packet.properties.keySet()) {
+      if (last.hash(p) != null && !map.compensates(p)) {
+        names.add(p);
+      }
+    }
+    for (PropertyName name : names) {
+      String base = source.opaque().get(name);
+      XmpValue value = packet.value(name);
+      if (base == null && (map.stays().contains(name) || value == null)) {
+        continue;
+      }
+      String current = value == null ? null : GroupSource.hash(value);
+      String before = last.hash(name);
+      if (base != null) {
+        newProperties.put(name.toString(), base);
+      }
+      if (Objects.equals(current, base)) {
+        continue;
+      }
+      if (!overTouches && !last.nothing() && !Objects.equals(current, before)) {
+        touch(name, value == null ? "removed by hand" : "set by hand");
+        continue;
+      }
+      if (base == null) {
+        editor.remove(name);
+      } else {
+        editor.copy(from, Objects.requireNonNull(from.properties.get(name)));
+      }
+      changed.add(name);
+    }
+  }
+
+  private void touch(PropertyName name, String words) {
+    touches.add(new HandTouch(recipe.frame(), name, words));
+  }
+
+  /** Reads the result again: what is carried must be the same graph as on the reference. */
+  private void verify(String after) throws XmpRefusedException {
+    XmpPacket result = XmpPacket.parse(packet.encoding.encode(after));
+    for (Map.Entry<PropertyName, String> t : source.opaque().entrySet()) {
+      if (changed.contains(t.getKey()) && !reference) {
+        XmpValue value = result.value(t.getKey());
+        if (value == null || !GroupSource.hash(value).equals(t.getValue())) {
+          throw new XmpRefusedException(
+              "properties that arrive as they left", t.getKey() + " changed on the way");
+        }
+      }
+    }
+  }
+}

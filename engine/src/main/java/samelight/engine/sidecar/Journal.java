@@ -1,0 +1,312 @@
+package samelight.engine.sidecar;
+
+import com.fasterxml.jackson.annotation.JsonInclude;
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.core.StreamReadConstraints;
+import com.fasterxml.jackson.databind.DeserializationFeature;
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.json.JsonMapper;
+import java.io.BufferedInputStream;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Base64;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+import java.util.zip.DataFormatException;
+import java.util.zip.Deflater;
+import java.util.zip.Inflater;
+import org.jspecify.annotations.Nullable;
+import samelight.engine.files.ContentHash;
+import samelight.engine.files.RefusedInputException;
+
+/**
+ * One journal file: what one carry, or one revert, replaced. Lines of JSON, only ever appended to:
+ *
+ * <pre>
+ * {"journal":1,"id":"0007","kind":"carry","at":"..."}
+ * {"sidecar":"a/b.xmp","before":{...},"after":"sha256"}     once for each sidecar of a batch
+ * {"ready":2000}                                            forced to disk; then the batch is written
+ * {"skipped":[...],"done":true}                             forced to disk after the last batch
+ * </pre>
+ *
+ * A batch without its {@code ready} line has touched nothing. A file without its {@code done} line
+ * is unfinished and is rolled back by the next command.
+ */
+final class Journal {
+  private static final JsonMapper MAPPER =
+      JsonMapper.builder(
+              com.fasterxml.jackson.core.JsonFactory.builder()
+                  .streamReadConstraints(
+                      StreamReadConstraints.builder().maxStringLength(64 << 20).build())
+                  .build())
+          .disable(DeserializationFeature.FAIL_ON_UNKNOWN_PROPERTIES)
+          .build();
+  private static final int MAX_LINE = 48 << 20;
+
+  /** What a journal is of. */
+  enum Kind {
+    CARRY,
+    REVERT
+  }
+
+  /**
+   * Content before.
+   *
+   * @param sha256 its hash
+   * @param deflated its bytes, deflated and in base 64
+   */
+  record Before(String sha256, String deflated) {
+    static Before of(byte[] bytes) {
+      return new Before(ContentHash.of(bytes), Base64.getEncoder().encodeToString(deflate(bytes)));
+    }
+
+    /**
+     * The bytes.
+     *
+     * @throws IOException if they aren't those of the hash
+     */
+    byte[] bytes() throws IOException {
+      byte[] bytes = inflate(Base64.getDecoder().decode(deflated));
+      if (!ContentHash.of(bytes).equals(sha256)) {
+        throw new IOException("old content does not have its hash");
+      }
+      return bytes;
+    }
+  }
+
+  /**
+   * One sidecar.
+   *
+   * @param sidecar path relative to the shoot
+   * @param before content before, or null where there was none
+   * @param after hash of the content after, or null where it was removed
+   * @param carried what was carried, for the next carry
+   * @param undoes ids of the carries that this entry of a revert undoes
+   */
+  @JsonInclude(JsonInclude.Include.NON_NULL)
+  record Entry(
+      String sidecar,
+      @Nullable Before before,
+      @Nullable String after,
+      @Nullable LastCarried carried,
+      @Nullable List<String> undoes) {}
+
+  @JsonInclude(JsonInclude.Include.NON_NULL)
+  private record Header(
+      int journal, String id, String kind, String at, @Nullable List<String> maps) {}
+
+  /** How the last line of a finished journal ends. */
+  static final String DONE_ENDING = "\"done\":true}\n";
+
+  final Path file;
+  final String id;
+  final Kind kind;
+  final Instant at;
+  final List<String> maps;
+
+  /** Entries of batches that are ready, without those that were skipped. */
+  final List<Entry> entries;
+
+  final boolean done;
+  final boolean rolledBack;
+
+  private Journal(
+      Path file,
+      String id,
+      Kind kind,
+      Instant at,
+      List<String> maps,
+      List<Entry> entries,
+      boolean done,
+      boolean rolledBack) {
+    this.file = file;
+    this.id = id;
+    this.kind = kind;
+    this.at = at;
+    this.maps = maps;
+    this.entries = entries;
+    this.done = done;
+    this.rolledBack = rolledBack;
+  }
+
+  static byte[] header(String id, Kind kind, Instant at, List<String> maps) {
+    return line(
+        new Header(
+            1,
+            id,
+            kind.name().toLowerCase(java.util.Locale.ROOT),
+            at.toString(),
+            maps.isEmpty() ? null : maps));
+  }
+
+  static byte[] batch(List<Entry> entries) {
+    ByteArrayOutputStream out = new ByteArrayOutputStream();
+    for (Entry e : entries) {
+      out.writeBytes(line(e));
+    }
+    out.writeBytes(line(java.util.Map.of("ready", entries.size())));
+    return out.toByteArray();
+  }
+
+  static byte[] done(List<String> skipped, boolean rolledBack) {
+    java.util.Map<String, Object> end = new java.util.LinkedHashMap<>();
+    if (!skipped.isEmpty()) {
+      end.put("skipped", skipped);
+    }
+    if (rolledBack) {
+      end.put("rolledBack", true);
+    }
+    end.put("done", true); // last, so that the end of the file tells
+    return line(end);
+  }
+
+  private static byte[] line(Object value) {
+    try {
+      return (MAPPER.writeValueAsString(value) + "\n").getBytes(StandardCharsets.UTF_8);
+    } catch (JsonProcessingException e) {
+      throw new IllegalStateException("a journal line is always writable", e);
+    }
+  }
+
+  /**
+   * Reads a journal.
+   *
+   * @return null where not even its first line is whole, so that it has touched nothing
+   * @throws RefusedInputException if it can't be read or is damaged before its last line
+   */
+  static @Nullable Journal read(Path file) {
+    List<Entry> ready = new ArrayList<>();
+    List<Entry> open = new ArrayList<>();
+    Set<String> skipped = new HashSet<>();
+    JsonNode header = null;
+    boolean done = false;
+    boolean rolledBack = false;
+    int number = 0;
+    try (InputStream in = new BufferedInputStream(Files.newInputStream(file), 1 << 16)) {
+      for (byte[] line = next(in); line != null; line = next(in)) {
+        number++;
+        JsonNode node = MAPPER.readTree(line);
+        if (header == null) {
+          header = node;
+          if (node.path("journal").asInt() != 1) {
+            throw damaged(file, number, "no journal of version 1", null);
+          }
+        } else if (node.has("sidecar")) {
+          open.add(MAPPER.treeToValue(node, Entry.class));
+        } else if (node.has("ready")) {
+          if (node.path("ready").asInt(-1) != open.size()) {
+            throw damaged(file, number, open.size() + " entries for " + node, null);
+          }
+          ready.addAll(open);
+          open.clear();
+        } else if (node.path("done").asBoolean()) {
+          done = true;
+          rolledBack = node.path("rolledBack").asBoolean();
+          node.path("skipped").forEach(s -> skipped.add(s.asText()));
+        } else {
+          throw damaged(file, number, "an unknown line", null);
+        }
+      }
+    } catch (JsonProcessingException e) {
+      throw damaged(file, number, e.getOriginalMessage(), e);
+    } catch (IOException | IllegalArgumentException e) {
+      throw damaged(file, number, String.valueOf(e.getMessage()), e);
+    }
+    if (header == null) {
+      return null;
+    }
+    ready.removeIf(e -> skipped.contains(e.sidecar()));
+    List<String> maps = new ArrayList<>();
+    header.path("maps").forEach(m -> maps.add(m.asText()));
+    return new Journal(
+        file,
+        header.path("id").asText(),
+        header.path("kind").asText().equals("revert") ? Kind.REVERT : Kind.CARRY,
+        instant(file, header.path("at").asText()),
+        maps,
+        ready,
+        done,
+        rolledBack);
+  }
+
+  private static Instant instant(Path file, String text) {
+    try {
+      return Instant.parse(text);
+    } catch (java.time.format.DateTimeParseException e) {
+      throw damaged(file, 1, "no time", e);
+    }
+  }
+
+  /** The next line; null at the end and where the last line has no line feed, being half. */
+  private static byte @Nullable [] next(InputStream in) throws IOException {
+    ByteArrayOutputStream line = new ByteArrayOutputStream();
+    for (int b = in.read(); b >= 0; b = in.read()) {
+      if (b == '\n') {
+        return line.toByteArray();
+      }
+      if (line.size() == MAX_LINE) {
+        throw new IOException("a line longer than " + MAX_LINE + " bytes");
+      }
+      line.write(b);
+    }
+    return null;
+  }
+
+  private static RefusedInputException damaged(
+      Path file, int line, String actual, @Nullable Throwable cause) {
+    return new RefusedInputException(
+        file.toString(),
+        "must be a journal as it was written",
+        actual + " in line " + line,
+        "Nothing was changed. Sidecars as they were before may be in it: keep a copy, then move it"
+            + " out of the folder and run the command again",
+        cause);
+  }
+
+  private static byte[] deflate(byte[] bytes) {
+    Deflater deflater = new Deflater(Deflater.BEST_SPEED);
+    try {
+      deflater.setInput(bytes);
+      deflater.finish();
+      ByteArrayOutputStream out = new ByteArrayOutputStream(bytes.length / 3 + 64);
+      byte[] buffer = new byte[8192];
+      while (!deflater.finished()) {
+        out.write(buffer, 0, deflater.deflate(buffer));
+      }
+      return out.toByteArray();
+    } finally {
+      deflater.end();
+    }
+  }
+
+  private static byte[] inflate(byte[] deflated) throws IOException {
+    Inflater inflater = new Inflater();
+    try {
+      inflater.setInput(deflated);
+      ByteArrayOutputStream out = new ByteArrayOutputStream(deflated.length * 3);
+      byte[] buffer = new byte[8192];
+      while (!inflater.finished()) {
+        int n = inflater.inflate(buffer);
+        if (n == 0 && (inflater.needsInput() || inflater.needsDictionary())) {
+          throw new IOException("old content ends too early");
+        }
+        out.write(buffer, 0, n);
+        if (out.size() > XmpPacket.MAX_BYTES) {
+          throw new IOException("old content is larger than a sidecar can be");
+        }
+      }
+      return out.toByteArray();
+    } catch (DataFormatException e) {
+      throw new IOException("old content is damaged", e);
+    } finally {
+      inflater.end();
+    }
+  }
+}

@@ -1,0 +1,95 @@
+package samelight.engine.sidecar;
+
+import com.fasterxml.jackson.annotation.JsonInclude;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What the last carry meant a frame's raw editor's properties to be, before any touch of a hand.
+ * Stands in the sidecar as {@code slr:LastCarried} and in the journal, since an editor may drop
+ * properties that it doesn't know.
+ *
+ * @param map id of the edit map, or null where the carry set none of an editor's properties
+ * @param numbers texts of the compensated numbers, by property
+ * @param properties short hashes of the other properties, by property
+ */
+@JsonInclude(JsonInclude.Include.NON_EMPTY)
+record LastCarried(
+    @Nullable String map, Map<String, String> numbers, Map<String, String> properties) {
+  static final PropertyName NAME = RecipeNamespace.name("LastCarried");
+  static final LastCarried NOTHING = new LastCarried(null, Map.of(), Map.of());
+
+  LastCarried {
+    numbers = numbers == null ? Map.of() : new TreeMap<>(numbers);
+    properties = properties == null ? Map.of() : new TreeMap<>(properties);
+  }
+
+  /** Whether the carry set no property of an editor. */
+  boolean nothing() {
+    return numbers.isEmpty() && properties.isEmpty();
+  }
+
+  @Nullable String number(PropertyName name) {
+    return numbers.get(name.toString());
+  }
+
+  @Nullable String hash(PropertyName name) {
+    return properties.get(name.toString());
+  }
+
+  /** What a packet says; nothing where it has none or a damaged one. */
+  static LastCarried of(XmpPacket packet) throws XmpRefusedException {
+    XmpValue v = packet.value(NAME);
+    if (v == null || v.kind() != XmpValue.Kind.STRUCT) {
+      return NOTHING;
+    }
+    String map = null;
+    Map<String, String> numbers = new LinkedHashMap<>();
+    Map<String, String> properties = new LinkedHashMap<>();
+    for (XmpValue.Field f : v.fields()) {
+      switch (f.name().property()) {
+        case "Map" -> map = f.value().text();
+        case "Numbers" -> read(f.value(), numbers);
+        case "Properties" -> read(f.value(), properties);
+        default -> {} // fields of a later version
+      }
+    }
+    return new LastCarried(map, numbers, properties);
+  }
+
+  private static void read(XmpValue bag, Map<String, String> into) {
+    for (XmpValue item : bag.items()) {
+      int space = item.text().indexOf(' ');
+      if (space > 0) {
+        into.put(item.text().substring(space + 1), item.text().substring(0, space));
+      }
+    }
+  }
+
+  /** As the element {@code slr:LastCarried}. */
+  String toElement() {
+    StringBuilder out = new StringBuilder("<slr:LastCarried rdf:parseType=\"Resource\">");
+    out.append("<slr:Version>1</slr:Version>");
+    if (map != null) {
+      out.append("<slr:Map>").append(map).append("</slr:Map>");
+    }
+    bag(out, "Numbers", numbers);
+    bag(out, "Properties", properties);
+    return out.append("</slr:LastCarried>").toString();
+  }
+
+  private static void bag(StringBuilder out, String field, Map<String, String> entries) {
+    if (entries.isEmpty()) {
+      return;
+    }
+    out.append("<slr:").append(field).append("><rdf:Bag>");
+    entries.forEach(
+        (name, value) ->
+            out.append("<rdf:li>")
+                .append(XmlText.escapeText(value + " " + name))
+                .append("</rdf:li>"));
+    out.append("</rdf:Bag></slr:").append(field).append('>');
+  }
+}
