@@ -2,7 +2,7 @@ package samelight.engine.quantity;
 
 /**
  * The signed distance of a white point from the Planckian locus in the (u&prime;, 2/3 v&prime;)
- * diagram, positive above it (towards green) (ANSI C78.377-2008).
+ * diagram, positive above it (towards green) ([ANSI-C78.377]).
  *
  * @param value -0.2 to 0.2; or a difference of two
  */

@@ -13,7 +13,7 @@ public record ExposureTime(double seconds) {
     Range.within("exposure time in seconds", seconds, 1e-6, 1e6);
   }
 
-  /** The time value Tv = -log2 t (Exif 2.2, Annex C), in stops. */
+  /** The time value Tv = -log2 t ([EXIF22], Annex C), in stops. */
   public double tv() {
     return -Math.log(seconds) / Math.log(2);
   }

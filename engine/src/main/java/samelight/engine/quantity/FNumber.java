@@ -13,7 +13,7 @@ public record FNumber(double value) {
     Range.within("f-number", value, 0.3, 1024);
   }
 
-  /** The aperture value Av = 2 log2 N (Exif 2.2, Annex C), in stops. */
+  /** The aperture value Av = 2 log2 N ([EXIF22], Annex C), in stops. */
   public double av() {
     return 2 * Math.log(value) / Math.log(2);
   }

@@ -1,7 +1,7 @@
 package samelight.engine.quantity;
 
 /**
- * A photographic sensitivity as marked, arithmetic scale (ISO 12232).
+ * A photographic sensitivity as marked, arithmetic scale ([ISO12232]).
  *
  * @param value 1 to 100,000,000
  */

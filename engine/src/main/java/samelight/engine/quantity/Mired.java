@@ -2,8 +2,8 @@ package samelight.engine.quantity;
 
 /**
  * A reciprocal colour temperature in micro reciprocal degrees, 10<sup>6</sup>/T, or a difference of
- * two. Equal steps in mired look about equally large at any temperature (Judd 1933, J. Opt. Soc.
- * Am. 23:7); more is warmer light.
+ * two. Equal steps in mired look about equally large at any temperature ([JUDD33]); more is warmer
+ * light.
  *
  * @param value mired, any finite number (differences may be negative)
  */
