@@ -10,8 +10,13 @@ public final class ContentHash {
 
   /** The hash of these bytes. */
   public static String of(byte[] bytes) {
+    return HexFormat.of().formatHex(digest().digest(bytes));
+  }
+
+  /** A digest to be fed piece by piece. */
+  public static MessageDigest digest() {
     try {
-      return HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(bytes));
+      return MessageDigest.getInstance("SHA-256");
     } catch (NoSuchAlgorithmException e) {
       throw new IllegalStateException("every Java platform has SHA-256", e);
     }

@@ -103,6 +103,11 @@ public final class Carry {
       if (!java.util.Objects.equals(hash, w.hash())) {
         return null;
       }
+      CarryPlan.Ready ready = w.ready();
+      if (ready != null) {
+        return new SidecarTransaction.Change(
+            w.sidecar(), target, before, ready.encoding().encode(ready.text()), ready.last(), null);
+      }
       XmpPacket packet = XmpPacket.parse(before == null ? XmpPacket.empty() : before);
       FrameComposer.Composed c =
           FrameComposer.compose(

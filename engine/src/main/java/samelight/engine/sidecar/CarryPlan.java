@@ -2,7 +2,6 @@ package samelight.engine.sidecar;
 
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.Collection;
 import java.util.Collections;
 import java.util.HashMap;
 import java.util.HashSet;
@@ -13,6 +12,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeSet;
+import java.util.concurrent.atomic.AtomicLong;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.files.RefusedInputException;
 import samelight.engine.files.ShootPaths;
@@ -48,9 +48,28 @@ public final class CarryPlan {
    * @param hash hash of the content that was read, or null where there was none
    * @param source what its group is carried from
    * @param recipe the recipe, as matched
+   * @param ready the new content, or null where it is to be composed again, since all of a large
+   *     shoot would not fit in memory
    */
   record Write(
-      int place, String sidecar, @Nullable String hash, GroupSource source, Recipe recipe) {}
+      int place,
+      String sidecar,
+      @Nullable String hash,
+      GroupSource source,
+      Recipe recipe,
+      @Nullable Ready ready) {}
+
+  /**
+   * New content of a sidecar.
+   *
+   * @param text its text
+   * @param encoding its encoding
+   * @param last what is remembered of it
+   */
+  record Ready(String text, XmpEncoding encoding, LastCarried last) {}
+
+  /** New content is kept from the plan to the write up to this many characters in all. */
+  private static final long READY_CHARS = 64L << 20;
 
   private final CarryRequest request;
   private final ShootPaths shoot;
@@ -218,6 +237,7 @@ public final class CarryPlan {
     private final Map<String, LastCarried> remembered;
     private final Set<String> knownMaps = new HashSet<>();
     private final Instant now = Instant.now();
+    private final AtomicLong ready = new AtomicLong();
 
     Planner(CarryRequest request) {
       this.request = request;
@@ -444,7 +464,17 @@ public final class CarryPlan {
         boolean carried = c.outcome() != Outcome.EDITED_BEFORE;
         return new Planned(
             outcome(f, sidecar, c.outcome(), ""),
-            c.outcome() == Outcome.WRITTEN ? new Write(place, sidecar, hash, source, recipe) : null,
+            c.text() == null
+                ? null
+                : new Write(
+                    place,
+                    sidecar,
+                    hash,
+                    source,
+                    recipe,
+                    ready.addAndGet(c.text().length()) > READY_CHARS
+                        ? null
+                        : new Ready(c.text(), packet.encoding, c.last())),
             carried ? c.recipe() : null,
             c.touches(),
             own == null ? null : new MatchTest(f.file(), own, recipe.exposure()));
@@ -453,9 +483,5 @@ public final class CarryPlan {
             outcome(f, sidecar, Outcome.UNREADABLE, String.valueOf(e.getMessage())));
       }
     }
-  }
-
-  static List<String> sorted(Collection<String> list) {
-    return list.stream().sorted().toList();
   }
 }

@@ -69,6 +69,12 @@ final class EditMapJson {
       return cause.getMessage();
     }
     String text = e.getOriginalMessage();
+    if (text.startsWith("Missing required creator property")) {
+      return "a field missing";
+    }
+    if (text.startsWith("Unrecognized field")) {
+      return "an unknown field";
+    }
     int java = text.indexOf("(class samelight");
     int end = text.indexOf(')', Math.max(0, java));
     if (java > 0 && end > 0) {

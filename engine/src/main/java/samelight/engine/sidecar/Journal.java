@@ -13,11 +13,15 @@ import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.security.MessageDigest;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Base64;
 import java.util.HashSet;
+import java.util.HexFormat;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import java.util.zip.DataFormatException;
 import java.util.zip.Deflater;
@@ -32,12 +36,13 @@ import samelight.engine.files.RefusedInputException;
  * <pre>
  * {"journal":1,"id":"0007","kind":"carry","at":"..."}
  * {"sidecar":"a/b.xmp","before":{...},"after":"sha256"}     once for each sidecar of a batch
- * {"ready":2000}                                            forced to disk; then the batch is written
+ * {"ready":2000,"sha256":"..."}                             forced to disk; then the batch is written
  * {"skipped":[...],"done":true}                             forced to disk after the last batch
  * </pre>
  *
- * A batch without its {@code ready} line has touched nothing. A file without its {@code done} line
- * is unfinished and is rolled back by the next command.
+ * The hash in {@code ready} is that of all bytes since the line before the batch. A batch without a
+ * {@code ready} line that fits it has touched nothing: the power failed while it was written. A
+ * file without its {@code done} line is unfinished and is rolled back by the next command.
  */
 final class Journal {
   private static final JsonMapper MAPPER =
@@ -146,17 +151,26 @@ final class Journal {
             maps.isEmpty() ? null : maps));
   }
 
-  static byte[] batch(List<Entry> entries) {
+  /**
+   * The lines of a batch.
+   *
+   * @param before what is appended just before, the header of the file or nothing
+   */
+  static byte[] batch(byte[] before, List<Entry> entries) {
     ByteArrayOutputStream out = new ByteArrayOutputStream();
+    out.writeBytes(before);
     for (Entry e : entries) {
       out.writeBytes(line(e));
     }
-    out.writeBytes(line(java.util.Map.of("ready", entries.size())));
+    Map<String, Object> ready = new LinkedHashMap<>();
+    ready.put("ready", entries.size());
+    ready.put("sha256", ContentHash.of(out.toByteArray()));
+    out.writeBytes(line(ready));
     return out.toByteArray();
   }
 
   static byte[] done(List<String> skipped, boolean rolledBack) {
-    java.util.Map<String, Object> end = new java.util.LinkedHashMap<>();
+    Map<String, Object> end = new LinkedHashMap<>();
     if (!skipped.isEmpty()) {
       end.put("skipped", skipped);
     }
@@ -179,61 +193,101 @@ final class Journal {
    * Reads a journal.
    *
    * @return null where not even its first line is whole, so that it has touched nothing
-   * @throws RefusedInputException if it can't be read or is damaged before its last line
+   * @throws RefusedInputException if it can't be read or is damaged other than at its end
    */
   static @Nullable Journal read(Path file) {
-    List<Entry> ready = new ArrayList<>();
-    List<Entry> open = new ArrayList<>();
-    Set<String> skipped = new HashSet<>();
-    JsonNode header = null;
-    boolean done = false;
-    boolean rolledBack = false;
-    int number = 0;
-    try (InputStream in = new BufferedInputStream(Files.newInputStream(file), 1 << 16)) {
-      for (byte[] line = next(in); line != null; line = next(in)) {
-        number++;
-        JsonNode node = MAPPER.readTree(line);
-        if (header == null) {
-          header = node;
-          if (node.path("journal").asInt() != 1) {
-            throw damaged(file, number, "no journal of version 1", null);
-          }
-        } else if (node.has("sidecar")) {
-          open.add(MAPPER.treeToValue(node, Entry.class));
-        } else if (node.has("ready")) {
-          if (node.path("ready").asInt(-1) != open.size()) {
-            throw damaged(file, number, open.size() + " entries for " + node, null);
-          }
-          ready.addAll(open);
-          open.clear();
-        } else if (node.path("done").asBoolean()) {
-          done = true;
-          rolledBack = node.path("rolledBack").asBoolean();
-          node.path("skipped").forEach(s -> skipped.add(s.asText()));
-        } else {
-          throw damaged(file, number, "an unknown line", null);
+    return new Reader(file).read();
+  }
+
+  /** Reads one file. */
+  private static final class Reader {
+    private final Path file;
+    private final List<Entry> ready = new ArrayList<>();
+    private final List<Entry> open = new ArrayList<>();
+    private final Set<String> skipped = new HashSet<>();
+    private MessageDigest digest = ContentHash.digest();
+    private @Nullable JsonNode header;
+    private boolean done;
+    private boolean rolledBack;
+
+    /** First line that was torn while it was written, or 0. */
+    private int torn;
+
+    Reader(Path file) {
+      this.file = file;
+    }
+
+    @Nullable Journal read() {
+      int number = 0;
+      try (InputStream in = new BufferedInputStream(Files.newInputStream(file), 1 << 16)) {
+        for (byte[] line = next(in); line != null; line = next(in)) {
+          number++;
+          line(number, line);
         }
+      } catch (IOException e) {
+        throw damaged(file, number, String.valueOf(e.getMessage()), e);
       }
-    } catch (JsonProcessingException e) {
-      throw damaged(file, number, e.getOriginalMessage(), e);
-    } catch (IOException | IllegalArgumentException e) {
-      throw damaged(file, number, String.valueOf(e.getMessage()), e);
+      if (header == null) {
+        return null;
+      }
+      ready.removeIf(e -> skipped.contains(e.sidecar()));
+      List<String> maps = new ArrayList<>();
+      header.path("maps").forEach(m -> maps.add(m.asText()));
+      return new Journal(
+          file,
+          header.path("id").asText(),
+          header.path("kind").asText().equals("revert") ? Kind.REVERT : Kind.CARRY,
+          instant(file, header.path("at").asText()),
+          maps,
+          ready,
+          done,
+          rolledBack);
     }
-    if (header == null) {
-      return null;
+
+    private void line(int number, byte[] line) {
+      JsonNode node;
+      Entry entry = null;
+      try {
+        node = MAPPER.readTree(line);
+        if (node.has("sidecar")) {
+          entry = MAPPER.treeToValue(node, Entry.class);
+        }
+      } catch (IOException | IllegalArgumentException e) {
+        torn = torn == 0 ? number : torn;
+        digest.update(line);
+        return;
+      }
+      if (node.has("ready")) {
+        String hash = HexFormat.of().formatHex(digest.digest());
+        if (torn > 0 || !node.path("sha256").asText().equals(hash)) {
+          torn = torn == 0 ? number : torn;
+          return;
+        }
+        if (node.path("ready").asInt(-1) != open.size()) {
+          throw damaged(file, number, open.size() + " entries for " + node, null);
+        }
+        ready.addAll(open);
+        open.clear();
+        digest = ContentHash.digest();
+        return;
+      }
+      digest.update(line);
+      digest.update((byte) '\n');
+      if (node.path("done").asBoolean()) {
+        done = true;
+        rolledBack = node.path("rolledBack").asBoolean();
+        node.path("skipped").forEach(s -> skipped.add(s.asText()));
+        if (torn > 0 && !rolledBack) {
+          throw damaged(file, torn, "something else", null);
+        }
+      } else if (entry != null) {
+        open.add(entry);
+      } else if (header == null && torn == 0 && node.path("journal").asInt() == 1) {
+        header = node;
+      } else if (torn == 0) {
+        throw damaged(file, number, "no line of a journal of version 1", null);
+      }
     }
-    ready.removeIf(e -> skipped.contains(e.sidecar()));
-    List<String> maps = new ArrayList<>();
-    header.path("maps").forEach(m -> maps.add(m.asText()));
-    return new Journal(
-        file,
-        header.path("id").asText(),
-        header.path("kind").asText().equals("revert") ? Kind.REVERT : Kind.CARRY,
-        instant(file, header.path("at").asText()),
-        maps,
-        ready,
-        done,
-        rolledBack);
   }
 
   private static Instant instant(Path file, String text) {

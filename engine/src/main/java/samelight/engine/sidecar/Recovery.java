@@ -54,7 +54,7 @@ final class Recovery {
       ShootPaths shoot, Disk disk, Path file, @Nullable Journal journal, List<String> strays)
       throws IOException {
     if (journal == null || journal.entries.isEmpty()) {
-      disk.delete(file); // nothing was written under it
+      disk.delete(file); // the power failed before anything was written under it
       return List.of();
     }
     List<RevertResult.Entry> done = new ArrayList<>();
@@ -73,8 +73,12 @@ final class Recovery {
       }
     }
     if (done.stream().noneMatch(r -> r.what() == RevertResult.What.COULD_NOT_WRITE)) {
-      // a half line at the end of the file must not swallow this one
-      disk.append(file, join(endsWhole(file), Journal.done(List.of(), true)));
+      byte[] end = Journal.done(List.of(), true);
+      if (endsWhole(file)) {
+        disk.append(file, end);
+      } else {
+        DurableFile.write(disk, file, wholeLines(file, end));
+      }
     }
     return done;
   }
@@ -87,14 +91,16 @@ final class Recovery {
     }
   }
 
-  private static byte[] join(boolean whole, byte[] end) {
-    if (whole) {
-      return end;
+  /** The file without the half line at its end, and one more line. */
+  private static byte[] wholeLines(Path file, byte[] end) throws IOException {
+    byte[] all = Files.readAllBytes(file);
+    int length = all.length;
+    while (length > 0 && all[length - 1] != '\n') {
+      length--;
     }
-    byte[] all = new byte[end.length + 1];
-    all[0] = '\n';
-    System.arraycopy(end, 0, all, 1, end.length);
-    return all;
+    byte[] whole = java.util.Arrays.copyOf(all, length + end.length);
+    System.arraycopy(end, 0, whole, length, end.length);
+    return whole;
   }
 
   /**

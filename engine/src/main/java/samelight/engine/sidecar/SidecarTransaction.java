@@ -151,9 +151,8 @@ final class SidecarTransaction {
     } catch (Exception e) {
       throw new IllegalStateException(e);
     }
-    byte[] batch = Journal.batch(entries);
     if (journal != null) {
-      disk.append(journal, batch);
+      disk.append(journal, Journal.batch(new byte[0], entries));
       return;
     }
     JournalStore store = new JournalStore(shoot);
@@ -162,8 +161,7 @@ final class SidecarTransaction {
     disk.makeFolders(folder);
     Path file = store.next();
     byte[] header = Journal.header(JournalStore.id(file), kind, at, maps);
-    byte[] all = java.util.Arrays.copyOf(header, header.length + batch.length);
-    System.arraycopy(batch, 0, all, header.length, batch.length);
+    byte[] all = Journal.batch(header, entries);
     journal = file;
     disk.append(file, all);
     disk.forceFolder(folder);

@@ -66,7 +66,9 @@ final class Fixture {
       try {
         Path p = shoot.resolve(files[i]);
         Files.createDirectories(p.getParent());
-        Files.writeString(p, "original " + files[i]);
+        if (!Files.exists(p)) {
+          Files.writeString(p, "original " + files[i]);
+        }
       } catch (IOException e) {
         throw new UncheckedIOException(e);
       }
