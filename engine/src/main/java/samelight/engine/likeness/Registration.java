@@ -21,7 +21,11 @@ public final class Registration {
   private static final double PATCH_CORRELATION = 0.7;
   private static final int MIN_AGREEING = 12;
   private static final double MIN_AGREEMENT = 0.3;
-  private static final double MAX_SPREAD = 0.1;
+
+  /** Gains of true matches hardly spread; the fewer patches agree, the less spread is taken. */
+  private static final double MAX_SPREAD = 0.03;
+
+  private static final double SPREAD_PER_AGREEMENT = 0.1;
 
   /** Peaks of the coarse search below this many standard deviations of chance aren't followed. */
   private static final double MIN_PEAK = 5.0;
@@ -72,6 +76,61 @@ public final class Registration {
       return null;
     }
     return found;
+  }
+
+  /**
+   * Measures again at a known transform, as after the response of a body has been learned.
+   *
+   * @param known an earlier result for the same two pictures
+   * @return the new result, or the known one where the new can't be verified
+   */
+  public static SharedContent again(View first, View second, SharedContent known) {
+    double[] p = {
+      known.scale() * Math.cos(known.rotation()),
+      known.scale() * Math.sin(known.rotation()),
+      known.shiftX(),
+      known.shiftY()
+    };
+    SharedContent found = finish(first, second, p, false);
+    return found == null ? known : found;
+  }
+
+  /**
+   * Pairs of levels of the patches that two views share, for learning a response: views must have
+   * been made with {@link samelight.engine.photometry.BodyResponse#SRGB}.
+   *
+   * @return rows of {level in the first, level in the second}, log2 linear green
+   */
+  public static List<double[]> levels(View first, View second, SharedContent shared) {
+    double a = shared.scale() * Math.cos(shared.rotation());
+    double b = shared.scale() * Math.sin(shared.rotation());
+    List<double[]> rows = new ArrayList<>();
+    int step = 4;
+    for (int py = 0; py + step <= first.height; py += step) {
+      for (int px = 0; px + step <= first.width; px += step) {
+        double u = 0;
+        double v = 0;
+        double uu = 0;
+        int n = 0;
+        for (int y = py; y < py + step; y++) {
+          for (int x = px; x < px + step; x++) {
+            int bx = (int) Math.round(a * x - b * y + shared.shiftX());
+            int by = (int) Math.round(b * x + a * y + shared.shiftY());
+            if (bx >= 0 && by >= 0 && bx < second.width && by < second.height) {
+              float g = first.green.v[y * first.width + x];
+              u += g;
+              uu += g * g;
+              v += second.green.v[by * second.width + bx];
+              n++;
+            }
+          }
+        }
+        if (n == step * step && uu / n - (u / n) * (u / n) < 0.1) {
+          rows.add(new double[] {u / n, v / n});
+        }
+      }
+    }
+    return rows;
   }
 
   private static List<Peak> peaks(View a, View b) {
@@ -156,12 +215,16 @@ public final class Registration {
     p[1] = h[1];
     p[2] = 2 * h[2] + 0.5 - 0.5 * (h[0] - h[1]);
     p[3] = 2 * h[3] + 0.5 - 0.5 * (h[0] + h[1]);
+    return finish(a, b, p, true);
+  }
+
+  private static @Nullable SharedContent finish(View a, View b, double[] p, boolean align) {
     double ratio = Math.hypot(p[0], p[1]);
     double blurA = ratio < 1 ? 0.45 * Math.sqrt(1 / (ratio * ratio) - 1) : 0;
     double blurB = ratio > 1 ? 0.45 * Math.sqrt(ratio * ratio - 1) : 0;
     Plane ta = blurA < 0.15 ? a.fine() : a.green.gaussian(blurA).localContrast(3, 4, 0.12f);
     Plane tb = blurB < 0.15 ? b.fine() : b.green.gaussian(blurB).localContrast(3, 4, 0.12f);
-    if (!Aligner.align(ta, tb, p, 6, 0.2)) {
+    if (align && !Aligner.align(ta, tb, p, 6, 0.2)) {
       return null;
     }
     return measure(a, b, ta, tb, p, blurA, blurB);
@@ -245,7 +308,7 @@ public final class Registration {
     blue = java.util.Arrays.copyOf(blue, agreeing);
     double g = Weighted.median(gain);
     double spread = Weighted.deviation(gain, g);
-    if (spread > MAX_SPREAD) {
+    if (spread > MAX_SPREAD + SPREAD_PER_AGREEMENT * agreeing / patches) {
       return null;
     }
     double r = Weighted.median(red);

@@ -1,0 +1,305 @@
+package samelight.engine.lighting;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import org.apache.commons.math3.linear.Array2DRowRealMatrix;
+import org.apache.commons.math3.linear.CholeskyDecomposition;
+import org.apache.commons.math3.linear.RealMatrix;
+import samelight.engine.colour.WhiteRatios;
+import samelight.engine.frame.WhitePoint;
+import samelight.engine.likeness.View;
+import samelight.engine.timeline.TimedFrame;
+
+/**
+ * The light of all framings, solved from what they share.
+ *
+ * <p>Unknown for each framing k is its rendered exposure R<sub>k</sub>, and l<sub>k</sub> =
+ * R<sub>k</sub> + EV<sub>k</sub> is the light of its scene. A link between i and j with gain g says
+ * R<sub>j</sub> - R<sub>i</sub> = g. All links of a place are solved in one weighted least-squares
+ * system (as exposure gains are in panorama stitching, Brown and Lowe 2007), with Student-t weights
+ * (four degrees of freedom), so that one wrong link doesn't bend the rest. The inverse of the
+ * normal matrix gives the uncertainty of each difference. Where the light of several framings then
+ * agrees, it was steady, and the settings, which are exact, give their differences.
+ */
+final class LightModel {
+  /** Settings repeat to this in steady light, in stops (shutter and diaphragm). */
+  private static final double SETTINGS_SIGMA = 0.02;
+
+  /** Links between two bodies also carry the difference of their renderings, in stops. */
+  private static final double BODY_SIGMA = 0.05;
+
+  /** Most framings of a place that are solved together; a longer stay is cut in time. */
+  private static final int LARGEST_SYSTEM = 250;
+
+  /** Light within this of a steady stretch belongs to it, in stops. */
+  private static final double STEADY = 0.035;
+
+  final List<TimedFrame> frames;
+  final List<Framing> framings;
+  final int[] framingOf;
+  final int[] memberOf;
+
+  /** Place of each framing, numbered in the order of the day. */
+  final int[] place;
+
+  final List<List<Integer>> places = new ArrayList<>();
+  final double[] rendering;
+  final double[] redGreen;
+  final double[] blueGreen;
+  private final int[] slot;
+  private final List<double[][]> covariance = new ArrayList<>();
+  private final List<List<LightLink>> linksOf = new ArrayList<>();
+  private final int[] stretch;
+  final double[] brightness;
+
+  LightModel(List<TimedFrame> frames, List<Framing> framings, List<LightLink> links, Views views) {
+    this.frames = frames;
+    this.framings = framings;
+    int n = framings.size();
+    framingOf = new int[frames.size()];
+    memberOf = new int[frames.size()];
+    for (int k = 0; k < n; k++) {
+      List<Integer> members = framings.get(k).members();
+      for (int i = 0; i < members.size(); i++) {
+        framingOf[members.get(i)] = k;
+        memberOf[members.get(i)] = i;
+      }
+    }
+    place = new int[n];
+    slot = new int[n];
+    stretch = new int[n];
+    rendering = new double[n];
+    redGreen = new double[n];
+    blueGreen = new double[n];
+    brightness = new double[n];
+    for (int k = 0; k < n; k++) {
+      View v = views.of(framings.get(k).base());
+      brightness[k] = v == null ? Double.NaN : v.brightness();
+    }
+    findPlaces(links);
+    int stretches = 0;
+    for (int p = 0; p < places.size(); p++) {
+      solve(p);
+      stretches = steady(p, stretches);
+    }
+  }
+
+  private void findPlaces(List<LightLink> links) {
+    int n = framings.size();
+    int[] parent = new int[n];
+    Arrays.setAll(parent, i -> i);
+    int[] size = new int[n];
+    Arrays.fill(size, 1);
+    List<LightLink> used = new ArrayList<>();
+    for (LightLink l : links) {
+      int a = root(parent, l.from());
+      int b = root(parent, l.to());
+      if (a != b) {
+        if (size[a] + size[b] > LARGEST_SYSTEM) {
+          continue;
+        }
+        parent[Math.max(a, b)] = Math.min(a, b);
+        size[Math.min(a, b)] = size[a] + size[b];
+      }
+      used.add(l);
+    }
+    int[] number = new int[n];
+    Arrays.fill(number, -1);
+    for (int k = 0; k < n; k++) {
+      int r = root(parent, k);
+      if (number[r] < 0) {
+        number[r] = places.size();
+        places.add(new ArrayList<>());
+        linksOf.add(new ArrayList<>());
+      }
+      place[k] = number[r];
+      slot[k] = places.get(number[r]).size();
+      places.get(number[r]).add(k);
+    }
+    for (LightLink l : used) {
+      if (place[l.from()] == place[l.to()]) {
+        linksOf.get(place[l.from()]).add(l);
+      }
+    }
+  }
+
+  private static int root(int[] parent, int k) {
+    int r = k;
+    while (parent[r] != r) {
+      parent[r] = parent[parent[r]];
+      r = parent[r];
+    }
+    return r;
+  }
+
+  private void solve(int p) {
+    List<Integer> members = places.get(p);
+    List<LightLink> links = linksOf.get(p);
+    int n = members.size();
+    double[] x = new double[n];
+    double[] rg = new double[n];
+    double[] bg = new double[n];
+    double[][] inverse = new double[n][n];
+    double[] trust = new double[links.size()];
+    Arrays.fill(trust, 1);
+    for (int round = 0; round < (n > 2 ? 4 : 1); round++) {
+      double[][] a = new double[n][n];
+      double[] bx = new double[n];
+      double[] br = new double[n];
+      double[] bb = new double[n];
+      a[0][0] = 1;
+      for (int i = 0; i < n; i++) {
+        a[i][i] += 1e-6;
+      }
+      for (int e = 0; e < links.size(); e++) {
+        LightLink l = links.get(e);
+        int i = slot[l.from()];
+        int j = slot[l.to()];
+        double w = trust[e] / square(sigma(l));
+        a[i][i] += w;
+        a[j][j] += w;
+        a[i][j] -= w;
+        a[j][i] -= w;
+        bx[j] += w * l.shared().gain();
+        bx[i] -= w * l.shared().gain();
+        br[j] += w * l.shared().redGreen();
+        br[i] -= w * l.shared().redGreen();
+        bb[j] += w * l.shared().blueGreen();
+        bb[i] -= w * l.shared().blueGreen();
+      }
+      RealMatrix inv =
+          new CholeskyDecomposition(new Array2DRowRealMatrix(a, false)).getSolver().getInverse();
+      inverse = inv.getData();
+      x = inv.operate(bx);
+      rg = inv.operate(br);
+      bg = inv.operate(bb);
+      for (int e = 0; e < links.size(); e++) {
+        LightLink l = links.get(e);
+        double r = (x[slot[l.to()]] - x[slot[l.from()]] - l.shared().gain()) / sigma(l);
+        trust[e] = 5 / (4 + r * r);
+      }
+    }
+    covariance.add(inverse);
+    for (int i = 0; i < n; i++) {
+      rendering[members.get(i)] = x[i];
+      redGreen[members.get(i)] = rg[i];
+      blueGreen[members.get(i)] = bg[i];
+    }
+  }
+
+  private double sigma(LightLink l) {
+    double s = Math.max(0.02, l.shared().gainSigma());
+    return sameBody(l.from(), l.to()) ? s : Math.hypot(s, BODY_SIGMA);
+  }
+
+  boolean sameBody(int k, int m) {
+    return body(k).equals(body(m));
+  }
+
+  String body(int k) {
+    return base(k).frame().body().id();
+  }
+
+  TimedFrame base(int k) {
+    return frames.get(framings.get(k).base());
+  }
+
+  /** Light of a framing's scene by what its place shares, in stops relative to the place. */
+  double light(int k) {
+    return rendering[k] + base(k).ev();
+  }
+
+  /** Finds steady stretches of a place and lets the settings speak inside them. */
+  private int steady(int p, int first) {
+    int next = first;
+    List<double[]> open = new ArrayList<>(); // {number, body hash place, sum, count}
+    List<String> bodies = new ArrayList<>();
+    for (int k : places.get(p)) {
+      stretch[k] = -1;
+      if (base(k).frame().flashFired() || Double.isNaN(light(k))) {
+        stretch[k] = next++;
+        continue;
+      }
+      int best = -1;
+      double least = STEADY;
+      for (int s = 0; s < open.size(); s++) {
+        double d = Math.abs(light(k) - open.get(s)[1] / open.get(s)[2]);
+        if (bodies.get(s).equals(body(k)) && d <= least) {
+          least = d;
+          best = s;
+        }
+      }
+      if (best < 0) {
+        best = open.size();
+        open.add(new double[] {next++, 0, 0});
+        bodies.add(body(k));
+      }
+      stretch[k] = (int) open.get(best)[0];
+      open.get(best)[1] += light(k);
+      open.get(best)[2]++;
+    }
+    for (int k : places.get(p)) {
+      for (double[] s : open) {
+        if (stretch[k] == (int) s[0]) {
+          rendering[k] = s[1] / s[2] - base(k).ev();
+        }
+      }
+    }
+    return next;
+  }
+
+  /** Rendered exposure of a frame relative to its place, in stops. */
+  double rendering(int f) {
+    int k = framingOf[f];
+    return rendering[k] + framings.get(k).gain()[memberOf[f]];
+  }
+
+  /** One standard deviation of the difference of two frames' rendered exposures. */
+  double sigma(int f, int g) {
+    int k = framingOf[f];
+    int m = framingOf[g];
+    double own = f == g ? 0 : memberSigma(f, g);
+    if (k == m) {
+      return own;
+    }
+    if (place[k] != place[m]) {
+      return 1;
+    }
+    double[][] c = covariance.get(place[k]);
+    double v = c[slot[k]][slot[k]] + c[slot[m]][slot[m]] - 2 * c[slot[k]][slot[m]];
+    if (stretch[k] == stretch[m]) {
+      v = Math.min(v, square(SETTINGS_SIGMA));
+    }
+    return Math.sqrt(Math.max(0, v) + own * own + square(SETTINGS_SIGMA));
+  }
+
+  private double memberSigma(int f, int g) {
+    double a = framings.get(framingOf[f]).gainSigma()[memberOf[f]];
+    double b = framings.get(framingOf[g]).gainSigma()[memberOf[g]];
+    return Math.hypot(a, b);
+  }
+
+  /** Light colour of a frame relative to its place: balanced white, if known, plus cast. */
+  WhiteRatios colour(int f) {
+    int k = framingOf[f];
+    Framing framing = framings.get(k);
+    int i = memberOf[f];
+    double rg = redGreen[k] + framing.redGreen()[i];
+    double bg = blueGreen[k] + framing.blueGreen()[i];
+    WhitePoint point = frames.get(f).frame().whiteBalance().point();
+    var kelvin = point.kelvin();
+    if (kelvin == null || frames.get(f).frame().jpeg()) {
+      return new WhiteRatios(rg, bg);
+    }
+    return WhiteRatios.of(kelvin).plus(rg, bg);
+  }
+
+  int stretchOf(int f) {
+    return stretch[framingOf[f]];
+  }
+
+  static double square(double v) {
+    return v * v;
+  }
+}

@@ -1,0 +1,140 @@
+package samelight.engine.lighting;
+
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import samelight.engine.likeness.Registration;
+import samelight.engine.likeness.SharedContent;
+import samelight.engine.likeness.View;
+import samelight.engine.timeline.TimedFrame;
+
+/**
+ * Finds framings that show the same background. Each framing is compared with the latest ones of
+ * each body and with the latest of each place seen lately, so that the number of comparisons grows
+ * with the number of framings only.
+ */
+final class LinkFinder {
+  private static final int LATEST_PER_BODY = 5;
+  private static final int LATEST_PER_PLACE = 3;
+  private static final int MOST_CANDIDATES = 16;
+
+  /** Links to one place beyond this many add little. */
+  private static final int ENOUGH_LINKS = 4;
+
+  /** A place not seen for this long, in seconds, is not looked for again. */
+  private static final double FORGOTTEN = 2 * 3600;
+
+  private final List<TimedFrame> frames;
+  private final List<Framing> framings;
+  private final Views views;
+  private final int[] parent;
+
+  LinkFinder(List<TimedFrame> frames, List<Framing> framings, Views views) {
+    this.frames = frames;
+    this.framings = framings;
+    this.views = views;
+    this.parent = new int[framings.size()];
+    Arrays.setAll(parent, i -> i);
+  }
+
+  /** All verified links, in the order of the day. */
+  List<LightLink> find() {
+    List<LightLink> links = new ArrayList<>();
+    Map<String, ArrayDeque<Integer>> latest = new LinkedHashMap<>();
+    Map<Integer, ArrayDeque<Integer>> places = new LinkedHashMap<>();
+    for (int k = 0; k < framings.size(); k++) {
+      View view = views.of(framings.get(k).base());
+      String body = frames.get(framings.get(k).base()).frame().body().id();
+      if (view != null) {
+        Map<Integer, Integer> found = new HashMap<>();
+        for (int candidate : candidates(k, body, latest, places)) {
+          View other = views.of(framings.get(candidate).base());
+          if (other == null || found.getOrDefault(root(candidate), 0) >= ENOUGH_LINKS) {
+            continue;
+          }
+          SharedContent shared = Registration.of(other, view);
+          if (shared != null) {
+            links.add(new LightLink(candidate, k, shared));
+            found.merge(root(candidate), 1, Integer::sum);
+          }
+        }
+        for (int place : found.keySet()) {
+          join(place, k, places);
+        }
+      }
+      latest.computeIfAbsent(body, b -> new ArrayDeque<>()).addFirst(k);
+      ArrayDeque<Integer> own = latest.get(body);
+      if (own != null && own.size() > LATEST_PER_BODY) {
+        own.removeLast();
+      }
+      ArrayDeque<Integer> place = places.remove(root(k));
+      if (place == null) {
+        place = new ArrayDeque<>();
+      }
+      place.addFirst(k);
+      while (place.size() > LATEST_PER_PLACE) {
+        place.removeLast();
+      }
+      places.put(root(k), place); // the latest place last
+    }
+    return links;
+  }
+
+  private Set<Integer> candidates(
+      int k,
+      String body,
+      Map<String, ArrayDeque<Integer>> latest,
+      Map<Integer, ArrayDeque<Integer>> places) {
+    Set<Integer> out = new LinkedHashSet<>();
+    ArrayDeque<Integer> own = latest.get(body);
+    if (own != null) {
+      out.addAll(own);
+    }
+    latest.forEach((b, recent) -> out.addAll(recent));
+    double now = frames.get(framings.get(k).base()).seconds();
+    List<ArrayDeque<Integer>> byAge = new ArrayList<>(places.values());
+    for (int i = byAge.size() - 1; i >= 0 && out.size() < MOST_CANDIDATES; i--) {
+      for (int c : byAge.get(i)) {
+        double then = frames.get(framings.get(c).base()).seconds();
+        if (!(now - then > FORGOTTEN) && out.size() < MOST_CANDIDATES) {
+          out.add(c);
+        }
+      }
+    }
+    return out;
+  }
+
+  private int root(int k) {
+    int r = k;
+    while (parent[r] != r) {
+      parent[r] = parent[parent[r]];
+      r = parent[r];
+    }
+    return r;
+  }
+
+  private void join(int a, int b, Map<Integer, ArrayDeque<Integer>> places) {
+    int ra = root(a);
+    int rb = root(b);
+    if (ra == rb) {
+      return;
+    }
+    int low = Math.min(ra, rb);
+    int high = Math.max(ra, rb);
+    parent[high] = low;
+    ArrayDeque<Integer> gone = places.remove(high);
+    if (gone != null) {
+      ArrayDeque<Integer> kept = places.computeIfAbsent(low, x -> new ArrayDeque<>());
+      kept.addAll(gone);
+      while (kept.size() > LATEST_PER_PLACE) {
+        kept.removeLast();
+      }
+    }
+  }
+}

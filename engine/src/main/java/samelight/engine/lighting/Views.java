@@ -1,0 +1,51 @@
+package samelight.engine.lighting;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import samelight.engine.frame.SmallImage;
+import samelight.engine.likeness.View;
+import samelight.engine.photometry.BodyResponse;
+import samelight.engine.timeline.TimedFrame;
+
+/** Views of frames, made when asked for and kept for the most recently used. */
+final class Views {
+  /** Enough for all framings of an ordinary day within reach of a candidate search. */
+  private static final int KEPT = 700;
+
+  private final List<TimedFrame> frames;
+  private final Map<String, BodyResponse> responses;
+  private final LinkedHashMap<Integer, View> recent =
+      new LinkedHashMap<>(256, 0.75f, true) {
+        @Override
+        protected boolean removeEldestEntry(Map.Entry<Integer, View> eldest) {
+          return size() > KEPT;
+        }
+      };
+
+  Views(List<TimedFrame> frames, Map<String, BodyResponse> responses) {
+    this.frames = frames;
+    this.responses = responses;
+  }
+
+  /** The view of a frame, or null where it has no small image. */
+  @Nullable View of(int index) {
+    View known = recent.get(index);
+    if (known != null) {
+      return known;
+    }
+    var frame = frames.get(index).frame();
+    SmallImage small = frame.picture().small();
+    if (small == null) {
+      return null;
+    }
+    View made =
+        View.of(
+            small,
+            frame.picture().orientation(),
+            responses.getOrDefault(frame.body().id(), BodyResponse.SRGB));
+    recent.put(index, made);
+    return made;
+  }
+}
