@@ -1,21 +1,23 @@
 package samelight.engine;
 
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import samelight.engine.frame.CaptureSettings;
+import java.util.Set;
+import samelight.engine.frame.Finding;
 import samelight.engine.frame.Frame;
+import samelight.engine.lighting.LightStudy;
 import samelight.engine.lighting.LightingGroup;
-import samelight.engine.match.Evidence;
 import samelight.engine.match.Match;
-import samelight.engine.quantity.Duv;
+import samelight.engine.match.Matcher;
 import samelight.engine.quantity.Ev;
-import samelight.engine.quantity.Mired;
 import samelight.engine.timeline.BodyClock;
-import samelight.engine.timeline.Section;
+import samelight.engine.timeline.Series;
+import samelight.engine.timeline.TimedFrame;
+import samelight.engine.timeline.Timeline;
 
 /** The whole pipeline in one readable method: a pure function of frames and options. */
 public final class ShootAnalysis {
@@ -26,73 +28,104 @@ public final class ShootAnalysis {
    *
    * @param frames frames in any order; their paths must be distinct
    * @param options what the photographer stated
-   * @return groups, references and matches
+   * @return groups, references and matches; every frame is in one group or among the unmatched
    * @throws IllegalArgumentException if two frames have one path
    */
   public static Analysis of(List<Frame> frames, AnalysisOptions options) {
-    List<Frame> sorted = new ArrayList<>(frames);
-    sorted.sort(
-        Comparator.comparingDouble(
-                (Frame f) -> {
-                  var time = f.time();
-                  return time == null ? Double.MAX_VALUE : time.localSeconds();
-                })
-            .thenComparing(Frame::file));
-    Map<String, List<String>> byBody = new LinkedHashMap<>();
-    Map<String, BodyClock> clocks = new LinkedHashMap<>();
-    Map<String, FrameLight> light = new HashMap<>();
+    refuseDoubles(frames);
+    List<Finding> findings = new ArrayList<>();
+    List<TimedFrame> day = Timeline.of(frames, options.clockOffsets(), findings);
+    Map<String, String> apart = Series.apart(day);
+    LightStudy study =
+        LightStudy.of(day, apart.keySet(), ineligible(day, options), options.decisions());
+    Map<String, TimedFrame> byPath = new HashMap<>();
+    day.forEach(f -> byPath.put(f.frame().file(), f));
+    Matcher matcher = new Matcher(options.follow());
     Map<String, Match> matches = new HashMap<>();
-    List<String> order = new ArrayList<>();
-    for (Frame f : sorted) {
-      order.add(f.file());
-      byBody.computeIfAbsent(f.body().id(), k -> new ArrayList<>()).add(f.file());
-      clocks.putIfAbsent(
-          f.body().id(),
-          new BodyClock(
-              f.body(),
-              options.clockOffsets().getOrDefault(f.body().id(), 0.0),
-              null,
-              BodyClock.Source.UNKNOWN));
-      light.put(f.file(), lightOf(f.settings()));
-    }
-    List<LightingGroup> groups = new ArrayList<>();
-    for (List<String> members : byBody.values()) {
-      String reference = members.get(0);
-      groups.add(new LightingGroup("g" + (groups.size() + 1), "s1", reference, members));
-      for (String f : members) {
+    for (LightingGroup group : study.groups()) {
+      TimedFrame reference = get(byPath, group.reference());
+      for (String f : group.frames()) {
         matches.put(
-            f,
-            new Match(
-                f,
-                reference,
-                Ev.ZERO,
-                Ev.ZERO,
-                Mired.ZERO,
-                Mired.ZERO,
-                Duv.ZERO,
-                List.of(),
-                new Evidence(Ev.ZERO, Ev.ZERO, "none yet", List.of(), List.of())));
+            f, matcher.match(get(byPath, f), reference, study.difference(f, group.reference())));
       }
     }
+    Map<String, FrameLight> light = new HashMap<>();
+    for (TimedFrame f : day) {
+      double scene = study.sceneLight(f.frame().file());
+      light.put(
+          f.frame().file(),
+          new FrameLight(
+              f.exact().exposureTime(),
+              f.exact().fNumber(),
+              f.exact().iso(),
+              f.exact().step(),
+              f.exact().ev100(),
+              Double.isNaN(scene) ? null : new Ev(scene)));
+    }
     return new Analysis(
-        new ArrayList<>(clocks.values()),
-        List.of(new Section("s1", "Section 1", null, null)),
-        groups,
+        clocks(day, options),
+        study.sections(),
+        study.groups(),
         matches,
         light,
-        Map.of(),
-        order,
-        List.of());
+        apart,
+        day.stream().map(f -> f.frame().file()).toList(),
+        findings);
   }
 
-  private static FrameLight lightOf(CaptureSettings s) {
-    Ev ev = null;
-    var time = s.exposureTime();
-    var fNumber = s.fNumber();
-    var iso = s.iso();
-    if (time != null && fNumber != null && iso != null) {
-      ev = new Ev(fNumber.av() + time.tv() - iso.stopsAbove100());
+  private static void refuseDoubles(List<Frame> frames) {
+    Set<String> seen = new HashSet<>();
+    for (Frame f : frames) {
+      if (!seen.add(f.file())) {
+        throw new IllegalArgumentException("frame paths must be distinct, twice: " + f.file());
+      }
     }
-    return new FrameLight(time, fNumber, iso, null, ev, null);
+  }
+
+  private static TimedFrame get(Map<String, TimedFrame> byPath, String path) {
+    TimedFrame f = byPath.get(path);
+    if (f == null) {
+      throw new IllegalStateException("group names a frame that isn't in the day: " + path);
+    }
+    return f;
+  }
+
+  /** A rejected frame gets no recipe, so it can't give one. */
+  private static Set<String> ineligible(List<TimedFrame> day, AnalysisOptions options) {
+    Set<String> out = new HashSet<>();
+    for (TimedFrame f : day) {
+      if (f.frame().marks().rejected()) {
+        out.add(f.frame().file());
+      }
+    }
+    out.removeAll(options.decisions().references());
+    return out;
+  }
+
+  private static List<BodyClock> clocks(List<TimedFrame> day, AnalysisOptions options) {
+    Map<String, BodyClock> clocks = new LinkedHashMap<>();
+    Map<String, Integer> count = new HashMap<>();
+    day.forEach(f -> count.merge(f.frame().body().id(), 1, Integer::sum));
+    String main =
+        count.entrySet().stream()
+            .max(
+                Map.Entry.<String, Integer>comparingByValue()
+                    .thenComparing(Map.Entry.comparingByKey(java.util.Comparator.reverseOrder())))
+            .map(Map.Entry::getKey)
+            .orElse("");
+    for (TimedFrame f : day) {
+      String id = f.frame().body().id();
+      Double stated = options.clockOffsets().get(id);
+      clocks.putIfAbsent(
+          id,
+          new BodyClock(
+              f.frame().body(),
+              stated == null ? 0 : stated,
+              null,
+              stated != null
+                  ? BodyClock.Source.STATED
+                  : id.equals(main) ? BodyClock.Source.SHOOT : BodyClock.Source.UNKNOWN));
+    }
+    return List.copyOf(clocks.values());
   }
 }

@@ -7,8 +7,10 @@ import org.apache.commons.math3.linear.Array2DRowRealMatrix;
 import org.apache.commons.math3.linear.CholeskyDecomposition;
 import org.apache.commons.math3.linear.RealMatrix;
 import samelight.engine.colour.WhiteRatios;
+import samelight.engine.colour.WhiteTemperature;
 import samelight.engine.frame.WhitePoint;
 import samelight.engine.likeness.View;
+import samelight.engine.quantity.Duv;
 import samelight.engine.timeline.TimedFrame;
 
 /**
@@ -52,6 +54,9 @@ final class LightModel {
   private final List<List<LightLink>> linksOf = new ArrayList<>();
   private final int[] stretch;
   final double[] brightness;
+  private final double[] meanRedGreen;
+  private final double[] meanBlueGreen;
+  private final double[] clipped;
 
   LightModel(List<TimedFrame> frames, List<Framing> framings, List<LightLink> links, Views views) {
     this.frames = frames;
@@ -73,9 +78,15 @@ final class LightModel {
     redGreen = new double[n];
     blueGreen = new double[n];
     brightness = new double[n];
+    meanRedGreen = new double[n];
+    meanBlueGreen = new double[n];
+    clipped = new double[n];
     for (int k = 0; k < n; k++) {
       View v = views.of(framings.get(k).base());
       brightness[k] = v == null ? Double.NaN : v.brightness();
+      meanRedGreen[k] = v == null ? 0 : v.redGreen();
+      meanBlueGreen[k] = v == null ? 0 : v.blueGreen();
+      clipped[k] = v == null ? 0 : v.clipped();
     }
     findPlaces(links);
     int stretches = 0;
@@ -210,6 +221,48 @@ final class LightModel {
     return rendering[k] + base(k).ev();
   }
 
+  /** Scene light of a framing by brightness and settings: content errs by half a stop. */
+  double impliedLight(int k) {
+    return brightness[k] - Math.log(0.18) / Math.log(2) + base(k).ev();
+  }
+
+  /** Share of clipped pixels of a frame's framing, moved by the frame's own exposure. */
+  double clipped(int f) {
+    return clipped[framingOf[f]];
+  }
+
+  /** How far the mean colours of two frames' light are apart, in stops; 0 where not comparable. */
+  double colourDistance(int f, int g) {
+    if (!basis(f).equals(basis(g))) {
+      return 0;
+    }
+    int k = framingOf[f];
+    int m = framingOf[g];
+    WhiteRatios a = colour(f);
+    WhiteRatios b = colour(g);
+    return Math.hypot(
+        a.redGreen() - redGreen[k] + meanRedGreen[k] - b.redGreen() + redGreen[m] - meanRedGreen[m],
+        a.blueGreen()
+            - blueGreen[k]
+            + meanBlueGreen[k]
+            - b.blueGreen()
+            + blueGreen[m]
+            - meanBlueGreen[m]);
+  }
+
+  /** Framings that a framing was compared with and found alike. */
+  List<Integer> witnesses(int k) {
+    List<Integer> out = new ArrayList<>();
+    for (LightLink l : linksOf.get(place[k])) {
+      if (l.from() == k) {
+        out.add(l.to());
+      } else if (l.to() == k) {
+        out.add(l.from());
+      }
+    }
+    return out;
+  }
+
   /** Finds steady stretches of a place and lets the settings speak inside them. */
   private int steady(int p, int first) {
     int next = first;
@@ -280,6 +333,18 @@ final class LightModel {
     return Math.hypot(a, b);
   }
 
+  /** What a light colour is relative to; only colours of one basis may be compared. */
+  String basis(int f) {
+    var frame = frames.get(f).frame();
+    if (frame.jpeg()) {
+      return "as rendered";
+    }
+    WhitePoint point = frame.whiteBalance().point();
+    return point.kelvin() != null
+        ? "kelvin"
+        : point.neutral() != null ? "neutral of " + frame.body().id() : "as rendered";
+  }
+
   /** Light colour of a frame relative to its place: balanced white, if known, plus cast. */
   WhiteRatios colour(int f) {
     int k = framingOf[f];
@@ -287,12 +352,23 @@ final class LightModel {
     int i = memberOf[f];
     double rg = redGreen[k] + framing.redGreen()[i];
     double bg = blueGreen[k] + framing.blueGreen()[i];
-    WhitePoint point = frames.get(f).frame().whiteBalance().point();
-    var kelvin = point.kelvin();
-    if (kelvin == null || frames.get(f).frame().jpeg()) {
+    var frame = frames.get(f).frame();
+    if (frame.jpeg()) {
       return new WhiteRatios(rg, bg);
     }
-    return WhiteRatios.of(kelvin).plus(rg, bg);
+    WhitePoint point = frame.whiteBalance().point();
+    var kelvin = point.kelvin();
+    if (kelvin != null) {
+      var duv = point.duv();
+      return WhiteRatios.of(new WhiteTemperature(kelvin, duv == null ? Duv.ZERO : duv))
+          .plus(rg, bg);
+    }
+    var neutral = point.neutral();
+    if (neutral != null) {
+      return new WhiteRatios(
+          Math.log(neutral.red()) / Math.log(2) + rg, Math.log(neutral.blue()) / Math.log(2) + bg);
+    }
+    return new WhiteRatios(rg, bg);
   }
 
   int stretchOf(int f) {

@@ -1,0 +1,103 @@
+package samelight.engine.lighting;
+
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import samelight.engine.photometry.BodyResponse;
+import samelight.engine.timeline.Section;
+import samelight.engine.timeline.TimedFrame;
+
+/** What was found out about the light of a shoot: sections, groups, and differences of frames. */
+public final class LightStudy {
+  private final List<TimedFrame> frames;
+  private final Map<String, Integer> index;
+  private final RenderingEstimate estimate;
+  private final LightModel model;
+  private final Map<String, BodyResponse> responses;
+  private final List<Section> sections;
+  private final List<LightingGroup> groups;
+
+  private LightStudy(
+      List<TimedFrame> frames,
+      Map<String, Integer> index,
+      RenderingEstimate estimate,
+      LightModel model,
+      Map<String, BodyResponse> responses,
+      List<Section> sections,
+      List<LightingGroup> groups) {
+    this.frames = frames;
+    this.index = index;
+    this.estimate = estimate;
+    this.model = model;
+    this.responses = responses;
+    this.sections = sections;
+    this.groups = groups;
+  }
+
+  /**
+   * Studies a shoot.
+   *
+   * @param frames all frames in the order of the day
+   * @param apart paths of frames that belong to no group, such as brackets; they stay witnesses
+   * @param ineligible paths of frames that can't be proposed as a reference, such as rejected ones
+   * @param decisions of the photographer
+   */
+  public static LightStudy of(
+      List<TimedFrame> frames, Set<String> apart, Set<String> ineligible, Decisions decisions) {
+    FramingFinder.Found found = FramingFinder.find(frames);
+    Views views = new Views(frames, found.responses());
+    List<LightLink> links = new LinkFinder(frames, found.framings(), views).find();
+    LightModel model = new LightModel(frames, found.framings(), links, views);
+    SharedContentEstimate estimate = new SharedContentEstimate(model);
+    Map<String, Integer> index = new HashMap<>();
+    for (TimedFrame f : frames) {
+      index.put(f.frame().file(), f.index());
+    }
+    GroupBuilder builder = new GroupBuilder(model, index, apart, ineligible, decisions);
+    builder.build();
+    return new LightStudy(
+        frames, index, estimate, model, found.responses(), builder.sections(), builder.groups());
+  }
+
+  /** Sections in the order of the day. */
+  public List<Section> sections() {
+    return sections;
+  }
+
+  /** Groups in the order of the day. */
+  public List<LightingGroup> groups() {
+    return groups;
+  }
+
+  /** What each body's rendering answers to exposure, by body id. */
+  public Map<String, BodyResponse> responses() {
+    return responses;
+  }
+
+  /**
+   * How a frame differs from another.
+   *
+   * @throws IllegalArgumentException if a path isn't a frame of the study
+   */
+  public LightDifference difference(String frame, String other) {
+    return estimate.between(find(frame), find(other));
+  }
+
+  /** Light of a frame's scene in EV100 by brightness and settings, or NaN where unknown. */
+  public double sceneLight(String frame) {
+    int f = find(frame);
+    int k = model.framingOf[f];
+    double rendered = model.rendering(f) - model.rendering(model.framings.get(k).base());
+    double implied = model.impliedLight(k);
+    return implied + rendered + frames.get(f).ev() - model.base(k).ev();
+  }
+
+  private int find(String frame) {
+    Integer i = index.get(frame);
+    if (i == null) {
+      throw new IllegalArgumentException("no such frame in the study: " + frame);
+    }
+    return i;
+  }
+}

@@ -1,0 +1,171 @@
+package samelight.engine.lighting;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import samelight.engine.colour.WhiteRatios;
+import samelight.engine.colour.WhiteTemperature;
+import samelight.engine.quantity.Duv;
+import samelight.engine.quantity.Ev;
+import samelight.engine.quantity.Mired;
+
+/**
+ * What the pictures share says how they differ; see {@link LightModel}. Frames without common
+ * content are compared by settings, with an uncertainty that makes a person look.
+ */
+final class SharedContentEstimate implements RenderingEstimate {
+  /** Light is steady from one scene to its unlinked neighbour mostly, but not surely. */
+  private static final double UNLINKED = 0.27;
+
+  private static final double UNLINKED_MIRED = 12;
+
+  /** Least error of a colour compared by pictures, in mired. */
+  private static final double COLOUR_SIGMA = 2.5;
+
+  /** Within a steady stretch a smaller drift isn't told from noise, in mired. */
+  private static final double STEADY_MIRED = 4;
+
+  private static final int MOST_WITNESSES = 12;
+
+  private final LightModel model;
+  private final double[] placeMired;
+
+  SharedContentEstimate(LightModel model) {
+    this.model = model;
+    placeMired = new double[model.places.size()];
+    for (int p = 0; p < placeMired.length; p++) {
+      placeMired[p] = typicalMired(model.places.get(p));
+    }
+  }
+
+  /** Median of the as-shot white points of a place: where on the locus its light lies. */
+  private double typicalMired(List<Integer> framings) {
+    double[] m =
+        framings.stream()
+            .mapToDouble(
+                k -> {
+                  var kelvin = model.base(k).frame().whiteBalance().point().kelvin();
+                  return kelvin == null ? Double.NaN : kelvin.toMired().value();
+                })
+            .filter(d -> !Double.isNaN(d))
+            .sorted()
+            .toArray();
+    return m.length == 0 ? 200 : m[m.length / 2];
+  }
+
+  @Override
+  public String name() {
+    return "shared content";
+  }
+
+  @Override
+  public LightDifference between(int f, int g) {
+    if (f == g) {
+      return new LightDifference(
+          Ev.ZERO, Ev.ZERO, Mired.ZERO, Mired.ZERO, Duv.ZERO, LightDifference.Kind.SAME, List.of());
+    }
+    int k = model.framingOf[f];
+    int m = model.framingOf[g];
+    if (model.place[k] != model.place[m]) {
+      return unlinked(f, g);
+    }
+    LightDifference.Kind kind =
+        k == m
+            ? LightDifference.Kind.FRAMING
+            : model.stretchOf(f) == model.stretchOf(g)
+                ? LightDifference.Kind.STEADY
+                : LightDifference.Kind.SHARED;
+    WhiteTemperature shift = colourShift(f, g, kind);
+    double miredSigma = kind == LightDifference.Kind.FRAMING ? COLOUR_SIGMA / 2 : COLOUR_SIGMA;
+    if (!model.basis(f).equals(model.basis(g))) {
+      miredSigma = UNLINKED_MIRED;
+    }
+    return new LightDifference(
+        new Ev(model.rendering(f) - model.rendering(g)),
+        new Ev(model.sigma(f, g)),
+        shift == null ? Mired.ZERO : shift.kelvin().toMired().minus(origin(f)),
+        new Mired(miredSigma),
+        shift == null ? Duv.ZERO : shift.duv(),
+        kind,
+        witnesses(k));
+  }
+
+  private Mired origin(int f) {
+    return new Mired(placeMired[model.place[model.framingOf[f]]]);
+  }
+
+  /** The place's typical white point moved by half the difference of two colours each way. */
+  private @org.jspecify.annotations.Nullable WhiteTemperature colourShift(
+      int f, int g, LightDifference.Kind kind) {
+    if (!model.basis(f).equals(model.basis(g))) {
+      return null;
+    }
+    WhiteRatios a = model.colour(f);
+    WhiteRatios b = model.colour(g);
+    WhiteRatios at = WhiteRatios.of(origin(f).toKelvin());
+    double rg = (a.redGreen() - b.redGreen()) / 2;
+    double bg = (a.blueGreen() - b.blueGreen()) / 2;
+    Optional<WhiteTemperature> up = at.plus(rg, bg).temperature();
+    Optional<WhiteTemperature> down = at.plus(-rg, -bg).temperature();
+    if (up.isEmpty() || down.isEmpty()) {
+      return null;
+    }
+    double mired = up.get().kelvin().toMired().value() - down.get().kelvin().toMired().value();
+    double duv = up.get().duv().value() - down.get().duv().value();
+    boolean flash =
+        model.frames.get(f).frame().flashFired() || model.frames.get(g).frame().flashFired();
+    if (!flash
+        && kind != LightDifference.Kind.SHARED
+        && Math.abs(mired) <= STEADY_MIRED
+        && Math.abs(duv) < 0.002) {
+      return null;
+    }
+    double moved = Math.max(1, Math.min(1900, origin(f).value() + mired));
+    return new WhiteTemperature(
+        new Mired(moved).toKelvin(), new Duv(Math.max(-0.2, Math.min(0.2, duv))));
+  }
+
+  private LightDifference unlinked(int f, int g) {
+    var a = model.frames.get(f);
+    var b = model.frames.get(g);
+    double settings = b.ev() - a.ev();
+    boolean flash = a.frame().flashFired() || b.frame().flashFired();
+    double bright = brightness(f) - brightness(g);
+    if (!Double.isNaN(settings) && !flash) {
+      return plain(settings, UNLINKED, LightDifference.Kind.SETTINGS, f);
+    }
+    if (!Double.isNaN(bright)) {
+      return plain(bright, 0.5, LightDifference.Kind.BRIGHTNESS, f);
+    }
+    return Double.isNaN(settings)
+        ? plain(0, 2, LightDifference.Kind.NONE, f)
+        : plain(settings, 0.7, LightDifference.Kind.SETTINGS, f);
+  }
+
+  private double brightness(int f) {
+    int k = model.framingOf[f];
+    return model.brightness[k] + model.framings.get(k).gain()[model.memberOf[f]];
+  }
+
+  private LightDifference plain(double rendered, double sigma, LightDifference.Kind kind, int f) {
+    return new LightDifference(
+        new Ev(rendered),
+        new Ev(sigma),
+        Mired.ZERO,
+        new Mired(UNLINKED_MIRED),
+        Duv.ZERO,
+        kind,
+        witnesses(model.framingOf[f]));
+  }
+
+  private List<String> witnesses(int k) {
+    int[] near = model.witnesses(k).stream().mapToInt(Integer::intValue).distinct().toArray();
+    Arrays.sort(near);
+    List<String> out = new ArrayList<>();
+    for (int i = 0; i < Math.min(near.length, MOST_WITNESSES); i++) {
+      out.add(model.base(near[i]).frame().file());
+    }
+    return out;
+  }
+}
