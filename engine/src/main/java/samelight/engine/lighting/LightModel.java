@@ -28,8 +28,11 @@ final class LightModel {
   /** Settings repeat to this in steady light, in stops (shutter and diaphragm). */
   private static final double SETTINGS_SIGMA = 0.02;
 
-  /** Links between two bodies also carry the difference of their renderings, in stops. */
-  private static final double BODY_SIGMA = 0.05;
+  /**
+   * Between two bodies the offset of their tone curves can't be told from that of their
+   * sensitivity, in stops.
+   */
+  private static final double BODY_SIGMA = 0.055;
 
   /** Most framings of a place that are solved together; a longer stay is cut in time. */
   private static final int LARGEST_SYSTEM = 250;
@@ -200,8 +203,7 @@ final class LightModel {
   }
 
   private double sigma(LightLink l) {
-    double s = Math.max(0.02, l.shared().gainSigma());
-    return sameBody(l.from(), l.to()) ? s : Math.hypot(s, BODY_SIGMA);
+    return Math.max(0.02, l.shared().gainSigma());
   }
 
   boolean sameBody(int k, int m) {
@@ -323,6 +325,9 @@ final class LightModel {
     double v = c[slot[k]][slot[k]] + c[slot[m]][slot[m]] - 2 * c[slot[k]][slot[m]];
     if (stretch[k] == stretch[m]) {
       v = Math.min(v, square(SETTINGS_SIGMA));
+    }
+    if (!sameBody(k, m)) {
+      v += square(BODY_SIGMA);
     }
     return Math.sqrt(Math.max(0, v) + own * own + square(SETTINGS_SIGMA));
   }

@@ -64,7 +64,9 @@ public final class Registration {
     if (first.width != second.width || first.height != second.height) {
       return null;
     }
-    Peak p = peakAt(first.scales(), 0, second.scales(), 0, first, second);
+    List<Peak> nearest = new ArrayList<>();
+    pair(first, 0, 0, second, 0, 0, nearest);
+    Peak p = nearest.get(0);
     SharedContent found = refine(first, second, 1, p.x(), p.y());
     if (found == null && (p.x() != 0 || p.y() != 0)) {
       found = refine(first, second, 1, 0, 0);
@@ -134,14 +136,10 @@ public final class Registration {
   }
 
   private static List<Peak> peaks(View a, View b) {
-    Scales sa = a.scales();
-    Scales sb = b.scales();
     List<Peak> all = new ArrayList<>();
     for (int k = 0; k < Scales.LEVELS; k++) {
-      all.add(peakAt(sa, 0, sb, k, a, b));
-      if (k > 0) {
-        all.add(peakAt(sa, k, sb, 0, a, b));
-      }
+      // b smaller in a, and a smaller in b, by one inverse transform
+      pair(a, 0, k, b, k, 0, all);
     }
     all.sort(Comparator.comparingDouble((Peak p) -> -p.z()));
     List<Peak> best = new ArrayList<>();
@@ -154,21 +152,47 @@ public final class Registration {
     return best;
   }
 
-  /** Best place of level kb of b on level ka of a. */
-  private static Peak peakAt(Scales sa, int ka, Scales sb, int kb, View a, View b) {
-    Plane pa = sa.level[ka];
-    Plane pb = sb.level[kb];
-    float[] za = sa.spectrum(ka);
-    float[] zb = sb.spectrum(kb);
-    int n = Scales.N;
-    float[] z = new float[za.length];
-    for (int i = 0; i < z.length; i += 2) {
-      z[i] = za[i] * zb[i] + za[i + 1] * zb[i + 1];
-      z[i + 1] = za[i + 1] * zb[i] - za[i] * zb[i + 1];
+  /** Best places of level kb of b on level ka of a, and of level kb2 of b on level ka2 of a. */
+  private static void pair(View a, int ka, int ka2, View b, int kb, int kb2, List<Peak> out) {
+    Scales sa = a.scales();
+    Scales sb = b.scales();
+    int rows = Scales.rows(sa, sb);
+    float[] p = sa.spectrum(ka, rows);
+    float[] q = sb.spectrum(kb, rows);
+    float[] z = new float[p.length];
+    boolean both = ka != ka2 || kb != kb2;
+    if (both) {
+      float[] r = sa.spectrum(ka2, rows);
+      float[] t = sb.spectrum(kb2, rows);
+      for (int i = 0; i < z.length; i += 2) {
+        float re = p[i] * q[i] + p[i + 1] * q[i + 1];
+        float im = p[i + 1] * q[i] - p[i] * q[i + 1];
+        float re2 = r[i] * t[i] + r[i + 1] * t[i + 1];
+        float im2 = r[i + 1] * t[i] - r[i] * t[i + 1];
+        // both correlations are real: the second rides in the imaginary part
+        z[i] = re - im2;
+        z[i + 1] = im + re2;
+      }
+    } else {
+      for (int i = 0; i < z.length; i += 2) {
+        z[i] = p[i] * q[i] + p[i + 1] * q[i + 1];
+        z[i + 1] = p[i + 1] * q[i] - p[i] * q[i + 1];
+      }
     }
-    Scales.fourier().inverse(z);
-    double[] ea = sa.energy(ka);
-    double[] eb = sb.energy(kb);
+    Scales.fourier(rows).inverse(z);
+    out.add(peakOf(z, 0, rows, a, ka, b, kb));
+    if (both) {
+      out.add(peakOf(z, 1, rows, a, ka2, b, kb2));
+    }
+  }
+
+  private static Peak peakOf(float[] z, int part, int rows, View a, int ka, View b, int kb) {
+    Plane pa = a.scales().level(ka);
+    Plane pb = b.scales().level(kb);
+    double[] ea = a.scales().energy(ka);
+    double[] eb = b.scales().energy(kb);
+    int nx = Scales.NX;
+    double norm = 1.0 / (nx * rows);
     int minX = Math.max(4, Math.min(pa.width, pb.width) / 2);
     int minY = Math.max(4, Math.min(pa.height, pb.height) / 2);
     double best = -1;
@@ -177,13 +201,14 @@ public final class Registration {
     for (int dy = minY - pb.height; dy <= pa.height - minY; dy++) {
       int y0 = Math.max(0, dy);
       int y1 = Math.min(pa.height, dy + pb.height);
+      int row = (dy & (rows - 1)) * nx;
       for (int dx = minX - pb.width; dx <= pa.width - minX; dx++) {
-        int x0 = Math.max(0, dx);
-        int x1 = Math.min(pa.width, dx + pb.width);
-        double cross = z[((dy & (n - 1)) * n + (dx & (n - 1))) * 2] / (double) (n * n);
+        double cross = z[(row + (dx & (nx - 1))) * 2 + part] * norm;
         if (cross <= 0) {
           continue;
         }
+        int x0 = Math.max(0, dx);
+        int x1 = Math.min(pa.width, dx + pb.width);
         double qa = Scales.sum(ea, pa.width + 1, x0, y0, x1, y1);
         double qb = Scales.sum(eb, pb.width + 1, x0 - dx, y0 - dy, x1 - dx, y1 - dy);
         double overlap = (double) (x1 - x0) * (y1 - y0);
@@ -198,10 +223,9 @@ public final class Registration {
     double ra = (double) pa.width / a.width;
     double rb = (double) pb.width / b.width;
     // (xa + 1/2) ra = (xb + 1/2) rb + d, so xb = scale xa + shift
-    double scale = ra / rb;
     double x = (0.5 * ra - bestX) / rb - 0.5;
     double y = (0.5 * ra - bestY) / rb - 0.5;
-    return new Peak(Math.sqrt(Math.max(0, best)), scale, x, y);
+    return new Peak(Math.sqrt(Math.max(0, best)), ra / rb, x, y);
   }
 
   private static @Nullable SharedContent refine(View a, View b, double scale, double x, double y) {

@@ -2,56 +2,78 @@ package samelight.engine.likeness;
 
 import org.jspecify.annotations.Nullable;
 
-/** Coarse texture of a view at a ladder of smaller sizes, with the transforms for correlation. */
+/**
+ * Coarse texture of a view at a ladder of smaller sizes, with the transforms for correlation. All
+ * is made when first asked for.
+ */
 final class Scales {
-  /** Size of the transform; views are at most {@value #LONG} pixels on a side. */
-  static final int N = 64;
-
   static final int LONG = 32;
+
+  /** Width of the transform: the overlap asked for is half of the smaller view at least. */
+  static final int NX = 64;
 
   /** Steps of the ladder: each size is 2^-0.08 of the one before, down to 0.435. */
   static final int LEVELS = 16;
 
   static final double RATIO = Math.pow(2, -0.08);
 
-  private static final ThreadLocal<Fourier> FOURIER =
-      ThreadLocal.withInitial(() -> new Fourier(N, N));
+  private static final ThreadLocal<Fourier> FLAT =
+      ThreadLocal.withInitial(() -> new Fourier(NX, 32));
+  private static final ThreadLocal<Fourier> SQUARE =
+      ThreadLocal.withInitial(() -> new Fourier(NX, 64));
 
-  final Plane[] level = new Plane[LEVELS];
-  private final float[] @Nullable [] spectrum = new float[LEVELS][];
+  private final Plane exposure;
+  private final @Nullable Plane[] level = new Plane[LEVELS];
+  private final float[] @Nullable [] flat = new float[LEVELS][];
+  private final float[] @Nullable [] square = new float[LEVELS][];
   private final double[] @Nullable [] energy = new double[LEVELS][];
 
   Scales(Plane exposure) {
-    double scale = (double) LONG / Math.max(exposure.width, exposure.height);
-    for (int k = 0; k < LEVELS; k++) {
-      double s = scale * Math.pow(RATIO, k);
+    double s = (double) LONG / Math.max(exposure.width, exposure.height);
+    // halving first makes the ladder cheap; the texture looked at is coarser than that
+    this.exposure =
+        s < 0.5 ? exposure.shrink((exposure.width + 1) / 2, (exposure.height + 1) / 2) : exposure;
+  }
+
+  Plane level(int k) {
+    Plane p = level[k];
+    if (p == null) {
+      double s = Math.min(1, (double) LONG / Math.max(exposure.width, exposure.height));
+      s *= Math.pow(RATIO, k);
       int w = Math.max(4, (int) Math.round(exposure.width * s));
       int h = Math.max(4, (int) Math.round(exposure.height * s));
-      if (w > exposure.width || h > exposure.height) {
-        w = Math.min(w, exposure.width);
-        h = Math.min(h, exposure.height);
-      }
-      level[k] = exposure.shrink(w, h).localContrast(1, 3, 0.1f);
+      p =
+          exposure
+              .shrink(Math.min(w, exposure.width), Math.min(h, exposure.height))
+              .localContrast(1, 3, 0.1f);
+      level[k] = p;
     }
+    return p;
   }
 
-  static Fourier fourier() {
-    return FOURIER.get();
+  /** Rows of the transform that two views need: 32 if both lie flat. */
+  static int rows(Scales a, Scales b) {
+    return a.level(0).height <= 21 && b.level(0).height <= 21 ? 32 : 64;
   }
 
-  /** Transform of a level, padded with zeros. */
-  float[] spectrum(int k) {
-    float[] z = spectrum[k];
+  static Fourier fourier(int rows) {
+    return rows == 32 ? FLAT.get() : SQUARE.get();
+  }
+
+  /** Transform of a level, padded with zeros to {@link #NX} x {@code rows}. */
+  float[] spectrum(int k, int rows) {
+    float[] @Nullable [] known = rows == 32 ? flat : square;
+    float[] z = known[k];
     if (z == null) {
-      z = new float[N * N * 2];
-      Plane p = level[k];
+      z = new float[NX * rows * 2];
+      Plane p = level(k);
       for (int y = 0; y < p.height; y++) {
         for (int x = 0; x < p.width; x++) {
-          z[(y * N + x) * 2] = p.v[y * p.width + x];
+          z[(y * NX + x) * 2] = p.v[y * p.width + x];
         }
       }
-      FOURIER.get().forward(z);
-      spectrum[k] = z;
+      fourier(rows).forward(z);
+      known[k] = z;
     }
     return z;
   }
@@ -60,7 +82,7 @@ final class Scales {
   double[] energy(int k) {
     double[] t = energy[k];
     if (t == null) {
-      Plane p = level[k];
+      Plane p = level(k);
       int w = p.width + 1;
       t = new double[w * (p.height + 1)];
       for (int y = 0; y < p.height; y++) {
