@@ -242,7 +242,8 @@ final class FrameFields {
     int setting = code(0xA403, "whiteBalance", "WhiteBalance", -1);
     int light = code(0x9208, "lightSource", "LightSource", 0);
     StatedWhitePoint p = WhitePoints.read(file, make);
-    if (p == null) {
+    // In automatic LightSource says what lit the scene, not which white point was used.
+    if (p == null && setting != 0) {
       p = WhitePoints.lightSource(light);
     }
     if (p != null) {

@@ -9,6 +9,8 @@ import samelight.engine.metadata.Collected.StatedWhitePoint;
 
 /** Finds the white point as shot: DNG's own, the maker's, else Exif LightSource. */
 final class WhitePoints {
+  private static final double WIDEST_PRESET_MIRED = 100;
+
   private WhitePoints() {}
 
   static @Nullable StatedWhitePoint read(Collected file, String make) {
@@ -48,9 +50,14 @@ final class WhitePoints {
     return List.of(dng);
   }
 
-  /** The nominal kelvin of an Exif LightSource, see {@link LightSources}. */
+  /**
+   * The nominal kelvin of an Exif LightSource, see {@link LightSources}; null where the code spans
+   * so many temperatures that a nominal one would be a guess (fluorescent of any kind).
+   */
   static @Nullable StatedWhitePoint lightSource(int code) {
     return LightSources.nominal(code)
+        .filter(
+            n -> n.lowest().toMired().minus(n.highest().toMired()).value() <= WIDEST_PRESET_MIRED)
         .map(
             n ->
                 new StatedWhitePoint(
