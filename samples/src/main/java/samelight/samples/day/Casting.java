@@ -90,7 +90,7 @@ final class Casting {
       }
       case THINGS -> {}
     }
-    return who;
+    return who.stream().distinct().toList();
   }
 
   private Figure guest(Random r) {
@@ -98,7 +98,8 @@ final class Casting {
   }
 
   private static List<Placed> figures(List<Figure> who, Act.Cast cast, boolean portrait, Random r) {
-    int closeness = cast == Act.Cast.FAMILY ? 0 : r.nextInt(who.size() > 2 ? 2 : 3);
+    boolean crowd = who.size() > (portrait ? 1 : 2);
+    int closeness = cast == Act.Cast.FAMILY ? 0 : r.nextInt(crowd ? 2 : 3);
     double height =
         switch (closeness) {
           case 0 -> 0.68 + 0.12 * r.nextDouble();
@@ -108,6 +109,9 @@ final class Casting {
     double top = 0.1 + 0.07 * r.nextDouble() + (closeness == 0 ? 0.08 : 0);
     double between = height * (portrait ? 0.42 : 0.24) * (0.85 + 0.3 * r.nextDouble());
     double centre = 0.5 + (portrait ? 0.06 : 0.2) * (2 * r.nextDouble() - 1);
+    if (portrait && who.size() > 1) {
+      between = Math.min(between, 0.5 / (who.size() - 1));
+    }
     if (who.size() > 3) {
       centre = 0.5;
       between = Math.min(between, 0.8 / who.size());

@@ -164,7 +164,7 @@ final class Script {
                     8,
                     List.of(guests, arch),
                     Mode.MANUAL,
-                    new Preset(3400, 3),
+                    new Preset(4200, 255),
                     F2,
                     slowBarn,
                     Cast.GUESTS,

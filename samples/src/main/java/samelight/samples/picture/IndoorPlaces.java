@@ -55,8 +55,8 @@ final class IndoorPlaces {
   static Panorama boathouse(Canvas c) {
     c.boards(0, 0, W, 380, 30, true, 0x77593C, 0x83653F, 0x6B5037, 0x8D6E4B);
     c.boards(0, 380, W, H - 380, 34, false, 0x5C4C3B, 0x665542);
-    c.window(180, 110, 120, 150, 0xC9DAEE, 0x4A3A2A, 1.3).litSoftly(240, 330, 200, 0.45);
-    c.window(860, 110, 120, 150, 0xC9DAEE, 0x4A3A2A, 1.3).litSoftly(920, 330, 200, 0.45);
+    c.window(180, 110, 120, 150, 0xEDE6DA, 0x4A3A2A, 1.0).litSoftly(240, 330, 200, 0.45);
+    c.window(860, 110, 120, 150, 0xEDE6DA, 0x4A3A2A, 1.0).litSoftly(920, 330, 200, 0.45);
     for (int i = 0; i < 4; i++) {
       c.line(420 + 16 * i, 60, 440 + 22 * i, 370, 7, 0xB58B55, 1);
       c.fill(new Ellipse2D.Double(428 + 22 * i, 300, 26, 76), 0xC7D0C9, 1);
