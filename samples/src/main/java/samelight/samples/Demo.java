@@ -55,7 +55,11 @@ public final class Demo {
       out.println("usage: Demo JARS WORK [FRAMES [SEED]]");
       System.exit(2);
     }
-    Demo demo = new Demo(Path.of(args[1]).toAbsolutePath(), Path.of(args[0]), out);
+    Demo demo =
+        new Demo(
+            Path.of(args[1]).toAbsolutePath().normalize(),
+            Path.of(args[0]).toAbsolutePath().normalize(),
+            out);
     demo.run(
         args.length > 2 ? Integer.parseInt(args[2]) : 240,
         args.length > 3 ? Long.parseLong(args[3]) : 7);
@@ -101,7 +105,7 @@ public final class Demo {
     List<String> command = new ArrayList<>();
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
     command.add("-cp");
-    command.add(launcherJars.toAbsolutePath() + File.separator + "*");
+    command.add(launcherJars + File.separator + "*");
     command.add("samelight.cli.Main");
     command.addAll(Arrays.asList(args));
     int status = new ProcessBuilder(command).inheritIO().start().waitFor();
