@@ -51,6 +51,7 @@ abstract class ShootCommand implements Callable<Integer> {
   /** Says something that isn't the answer. */
   final void note(String line) {
     terminal.err().println("samelight: " + Plain.text(line));
+    terminal.err().flush();
   }
 
   @Override
