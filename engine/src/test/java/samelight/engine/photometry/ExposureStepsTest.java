@@ -8,6 +8,12 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Random;
+import net.jqwik.api.ForAll;
+import net.jqwik.api.Property;
+import net.jqwik.api.constraints.DoubleRange;
+import net.jqwik.api.constraints.IntRange;
+import net.jqwik.api.constraints.Scale;
+import net.jqwik.api.constraints.Size;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -324,5 +330,32 @@ class ExposureStepsTest {
     ExposureSteps other = ExposureSteps.of(all);
     assertThat(other.describe()).isEqualTo(one.describe());
     assertThat(all).allSatisfy(s -> assertThat(other.exact(s)).isEqualTo(one.exact(s)));
+  }
+
+  /** No mark of any set lies farther from its exact step than f/4.5, 1/10 or 1/20 in halves. */
+  @Property
+  void exact_anySettings_stayNearTheirMarks(
+      @ForAll @Size(min = 1, max = 12)
+          List<@Scale(1) @DoubleRange(min = 0.7, max = 64) Double> apertures,
+      @ForAll @Size(min = 1, max = 12) List<@IntRange(min = 1, max = 9000) Integer> speeds,
+      @ForAll @Size(min = 1, max = 12) List<@IntRange(min = 25, max = 70000) Integer> isos) {
+    List<CaptureSettings> all = new ArrayList<>();
+    for (int i = 0; i < 12; i++) {
+      all.add(
+          frame(
+              apertures.get(i % apertures.size()),
+              "1/" + speeds.get(i % speeds.size()),
+              isos.get(i % isos.size())));
+    }
+    ExposureSteps steps = ExposureSteps.of(all);
+    for (CaptureSettings marked : all) {
+      ExactSettings exact = steps.exact(marked);
+      assertThat(requireNonNull(exact.fNumber()).av())
+          .isCloseTo(requireNonNull(marked.fNumber()).av(), within(0.19));
+      assertThat(requireNonNull(exact.exposureTime()).tv())
+          .isCloseTo(requireNonNull(marked.exposureTime()).tv(), within(0.19));
+      assertThat(requireNonNull(exact.iso()).stopsAbove100())
+          .isCloseTo(requireNonNull(marked.iso()).stopsAbove100(), within(0.06));
+    }
   }
 }
