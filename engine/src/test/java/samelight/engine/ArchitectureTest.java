@@ -56,6 +56,7 @@ class ArchitectureTest {
           "colour",
           "photometry",
           "metadata",
+          "likeness",
           "timeline",
           "lighting",
           "match",

@@ -24,8 +24,8 @@ final class LinkFinder {
   private static final int LATEST_PER_PLACE = 3;
   private static final int MOST_CANDIDATES = 16;
 
-  /** Links to one place beyond this many add little. */
-  private static final int ENOUGH_LINKS = 4;
+  /** Links to one place beyond this many on one body add little. */
+  private static final int ENOUGH_LINKS = 2;
 
   /** A place not seen for this long, in seconds, is not looked for again. */
   private static final double FORGOTTEN = 2 * 3600;
@@ -50,21 +50,24 @@ final class LinkFinder {
     Map<Integer, ArrayDeque<Integer>> places = new LinkedHashMap<>();
     for (int k = 0; k < framings.size(); k++) {
       View view = views.of(framings.get(k).base());
-      String body = frames.get(framings.get(k).base()).frame().body().id();
+      String body = bodyOf(k);
       if (view != null) {
-        Map<Integer, Integer> found = new HashMap<>();
+        Map<String, Integer> enough = new HashMap<>();
+        Set<Integer> found = new LinkedHashSet<>();
         for (int candidate : candidates(k, body, latest, places)) {
           View other = views.of(framings.get(candidate).base());
-          if (other == null || found.getOrDefault(root(candidate), 0) >= ENOUGH_LINKS) {
+          String key = root(candidate) + " " + bodyOf(candidate);
+          if (other == null || enough.getOrDefault(key, 0) >= ENOUGH_LINKS) {
             continue;
           }
           SharedContent shared = Registration.of(other, view);
           if (shared != null) {
             links.add(new LightLink(candidate, k, shared));
-            found.merge(root(candidate), 1, Integer::sum);
+            found.add(root(candidate));
+            enough.merge(key, 1, Integer::sum);
           }
         }
-        for (int place : found.keySet()) {
+        for (int place : found) {
           join(place, k, places);
         }
       }
@@ -108,6 +111,10 @@ final class LinkFinder {
       }
     }
     return out;
+  }
+
+  private String bodyOf(int k) {
+    return frames.get(framings.get(k).base()).frame().body().id();
   }
 
   private int root(int k) {

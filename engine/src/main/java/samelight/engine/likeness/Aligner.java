@@ -91,6 +91,9 @@ final class Aligner {
       if (step == steps) {
         break;
       }
+      if (step == 3 && correlation < 0.5 * floor) {
+        return false;
+      }
       if (!solve(m, g)) {
         return false;
       }

@@ -28,7 +28,7 @@ public final class Registration {
   private static final double SPREAD_PER_AGREEMENT = 0.1;
 
   /** Peaks of the coarse search below this many standard deviations of chance aren't followed. */
-  private static final double MIN_PEAK = 5.0;
+  private static final double MIN_PEAK = 5.7;
 
   private static final int PEAKS = 3;
 
@@ -48,7 +48,7 @@ public final class Registration {
       if (found != null && (best == null || found.agreeing() > best.agreeing())) {
         best = found;
       }
-      if (best != null && best.agreement() > 0.5) {
+      if (best != null && best.agreement() > 0.4) {
         break;
       }
     }
@@ -147,9 +147,19 @@ public final class Registration {
       if (p.z() < MIN_PEAK || best.size() == PEAKS) {
         break;
       }
-      best.add(p);
+      if (best.stream().noneMatch(q -> near(p, q, a))) {
+        best.add(p);
+      }
     }
     return best;
+  }
+
+  /** Whether two peaks lead to one alignment: their centres and scales are close. */
+  private static boolean near(Peak p, Peak q, View a) {
+    double ratio = p.scale() / q.scale();
+    double cx = (p.scale() - q.scale()) * a.width / 2 + p.x() - q.x();
+    double cy = (p.scale() - q.scale()) * a.height / 2 + p.y() - q.y();
+    return ratio > 0.89 && ratio < 1.12 && Math.hypot(cx, cy) < 6 * Math.max(1, p.scale());
   }
 
   /** Best places of level kb of b on level ka of a, and of level kb2 of b on level ka2 of a. */

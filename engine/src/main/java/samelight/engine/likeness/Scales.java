@@ -12,10 +12,10 @@ final class Scales {
   /** Width of the transform: the overlap asked for is half of the smaller view at least. */
   static final int NX = 64;
 
-  /** Steps of the ladder: each size is 2^-0.08 of the one before, down to 0.435. */
-  static final int LEVELS = 16;
+  /** Steps of the ladder: each size is 2^-0.11 of the one before, down to 0.43. */
+  static final int LEVELS = 12;
 
-  static final double RATIO = Math.pow(2, -0.08);
+  static final double RATIO = Math.pow(2, -0.11);
 
   private static final ThreadLocal<Fourier> FLAT =
       ThreadLocal.withInitial(() -> new Fourier(NX, 32));
