@@ -3,6 +3,7 @@ package samelight.engine.lighting;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Map;
 import org.apache.commons.math3.linear.Array2DRowRealMatrix;
 import org.apache.commons.math3.linear.CholeskyDecomposition;
 import org.apache.commons.math3.linear.RealMatrix;
@@ -10,6 +11,7 @@ import samelight.engine.colour.WhiteRatios;
 import samelight.engine.colour.WhiteTemperature;
 import samelight.engine.frame.WhitePoint;
 import samelight.engine.likeness.View;
+import samelight.engine.photometry.BodyResponse;
 import samelight.engine.quantity.Duv;
 import samelight.engine.timeline.TimedFrame;
 
@@ -42,6 +44,7 @@ final class LightModel {
 
   final List<TimedFrame> frames;
   final List<Framing> framings;
+  private final Map<String, BodyResponse> responses;
   final int[] framingOf;
   final int[] memberOf;
 
@@ -61,8 +64,14 @@ final class LightModel {
   private final double[] meanBlueGreen;
   private final double[] clipped;
 
-  LightModel(List<TimedFrame> frames, List<Framing> framings, List<LightLink> links, Views views) {
+  LightModel(
+      List<TimedFrame> frames,
+      List<Framing> framings,
+      List<LightLink> links,
+      Views views,
+      Map<String, BodyResponse> responses) {
     this.frames = frames;
+    this.responses = responses;
     this.framings = framings;
     int n = framings.size();
     framingOf = new int[frames.size()];
@@ -315,6 +324,9 @@ final class LightModel {
     int k = framingOf[f];
     int m = framingOf[g];
     double own = f == g ? 0 : memberSigma(f, g);
+    if (k == m && !settled(f, g)) {
+      own = Math.hypot(own, slopeSigma(k) * (rendering(f) - rendering(g)));
+    }
     if (k == m) {
       return own;
     }
@@ -329,7 +341,17 @@ final class LightModel {
     if (!sameBody(k, m)) {
       v += square(BODY_SIGMA);
     }
+    if (stretch[k] != stretch[m]) {
+      v += square(slopeSigma(k) * (rendering(f) - rendering(g)));
+    }
     return Math.sqrt(Math.max(0, v) + own * own + square(SETTINGS_SIGMA));
+  }
+
+  /** Relative error of a measured gain from the body's response; less once it has been learned. */
+  private double slopeSigma(int k) {
+    BodyResponse r = responses.get(body(k));
+    int evidence = r == null ? 0 : r.evidence();
+    return 0.015 + 0.12 * Math.exp(-evidence / 150.0);
   }
 
   private double memberSigma(int f, int g) {
@@ -374,6 +396,12 @@ final class LightModel {
           Math.log(neutral.red()) / Math.log(2) + rg, Math.log(neutral.blue()) / Math.log(2) + bg);
     }
     return new WhiteRatios(rg, bg);
+  }
+
+  /** Whether the difference of two frames of a framing is the one that the settings give. */
+  private boolean settled(int f, int g) {
+    double bySettings = frames.get(g).ev() - frames.get(f).ev();
+    return Math.abs(rendering(f) - rendering(g) - bySettings) < 1e-6;
   }
 
   int stretchOf(int f) {

@@ -48,7 +48,7 @@ public final class LightStudy {
     FramingFinder.Found found = FramingFinder.find(frames);
     Views views = new Views(frames, found.responses());
     List<LightLink> links = new LinkFinder(frames, found.framings(), views).find();
-    LightModel model = new LightModel(frames, found.framings(), links, views);
+    LightModel model = new LightModel(frames, found.framings(), links, views, found.responses());
     SharedContentEstimate estimate = new SharedContentEstimate(model);
     Map<String, Integer> index = new HashMap<>();
     for (TimedFrame f : frames) {
