@@ -8,6 +8,9 @@ import samelight.engine.frame.WhitePoint;
 
 /** What a container gave so far; filled by one reader of a format, turned into a frame after. */
 final class Collected {
+  /** What is wrong in the file; a finding once it is said what was done about it. */
+  record Problem(@Nullable Long offset, String rule, String actual) {}
+
   /** An uncompressed 8-bit RGB thumbnail. */
   record PlainThumbnail(long offset, int width, int height) {}
 
@@ -16,7 +19,7 @@ final class Collected {
 
   final List<Directory> directories = new ArrayList<>();
   final List<EmbeddedJpeg> previews = new ArrayList<>();
-  final List<String> problems = new ArrayList<>();
+  final List<Problem> problems = new ArrayList<>();
   @Nullable PlainThumbnail plain;
   @Nullable StatedWhitePoint whitePoint;
   byte @Nullable [] xmp;
@@ -67,9 +70,17 @@ final class Collected {
     return null;
   }
 
-  void problem(String what) {
-    if (problems.size() < 20) {
-      problems.add(what);
+  void problem(String rule, String actual) {
+    add(new Problem(null, rule, actual));
+  }
+
+  void problemAt(long offset, String rule, String actual) {
+    add(new Problem(offset, rule, actual));
+  }
+
+  private void add(Problem p) {
+    if (problems.size() < 20 && !problems.contains(p)) {
+      problems.add(p);
     }
   }
 }

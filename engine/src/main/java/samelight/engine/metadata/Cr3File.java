@@ -29,7 +29,7 @@ final class Cr3File implements Container {
     List<Box> top = Box.list(source, 0, source.length());
     Box moov = Box.first(top, "moov");
     if (moov == null) {
-      into.problem("CR3 with a moov box: none");
+      into.problem("a moov box (CR3)", "none");
       return;
     }
     List<Box> inMoov = moov.children(source, 0);
@@ -55,7 +55,7 @@ final class Cr3File implements Container {
     }
     Box data = Box.first(top, "mdat");
     if (data == null) {
-      into.problem("CR3 with its picture data (mdat): none");
+      into.problem("picture data (mdat, CR3)", "none");
     }
   }
 
@@ -129,10 +129,7 @@ final class Cr3File implements Container {
     }
     if (at > source.length() - 4) {
       into.problem(
-          "picture data within the file: a track starts at "
-              + at
-              + ", the file ends at "
-              + source.length());
+          TiffFile.INSIDE, "a track starts at " + at + ", the file ends at " + source.length());
       return;
     }
     if (coding.equals("CRAW") && source.u8(at) == 0xFF && source.u8(at + 1) == 0xD8) {

@@ -25,15 +25,18 @@ record EmbeddedXmp(@Nullable Double rating, @Nullable String label) {
   private static final int MAX_EVENTS = 200_000;
   private static final int MAX_LABEL = 200;
 
-  private static final XMLInputFactory FACTORY = factory();
+  /** Made when first needed: most files' packets are read without it. */
+  private static final class Parser {
+    static final XMLInputFactory FACTORY = factory();
 
-  private static XMLInputFactory factory() {
-    XMLInputFactory f = XMLInputFactory.newFactory();
-    f.setProperty(XMLInputFactory.SUPPORT_DTD, false);
-    f.setProperty(XMLInputFactory.IS_SUPPORTING_EXTERNAL_ENTITIES, false);
-    f.setProperty(XMLInputFactory.IS_NAMESPACE_AWARE, true);
-    f.setProperty(XMLInputFactory.IS_COALESCING, true);
-    return f;
+    private static XMLInputFactory factory() {
+      XMLInputFactory f = XMLInputFactory.newDefaultFactory();
+      f.setProperty(XMLInputFactory.SUPPORT_DTD, false);
+      f.setProperty(XMLInputFactory.IS_SUPPORTING_EXTERNAL_ENTITIES, false);
+      f.setProperty(XMLInputFactory.IS_NAMESPACE_AWARE, true);
+      f.setProperty(XMLInputFactory.IS_COALESCING, true);
+      return f;
+    }
   }
 
   /**
@@ -46,13 +49,17 @@ record EmbeddedXmp(@Nullable Double rating, @Nullable String label) {
     if (!text.contains("Rating") && !text.contains("Label")) {
       return NONE;
     }
+    EmbeddedXmp plain = plain(text);
+    if (plain != null) {
+      return plain;
+    }
     int start = text.indexOf('<');
     int end = text.lastIndexOf('>');
     if (start < 0 || end < start) {
       return NONE;
     }
     XMLStreamReader r =
-        FACTORY.createXMLStreamReader(new StringReader(text.substring(start, end + 1)));
+        Parser.FACTORY.createXMLStreamReader(new StringReader(text.substring(start, end + 1)));
     String rating = null;
     String label = null;
     int depth = 0;
@@ -87,6 +94,39 @@ record EmbeddedXmp(@Nullable Double rating, @Nullable String label) {
       }
     }
     return new EmbeddedXmp(number(rating), clean(label));
+  }
+
+  /**
+   * What cameras write: one xmp:Rating, as an attribute or an element, with the usual prefix and
+   * nothing around it that would need a parser; null where a parser has to look.
+   */
+  private static @Nullable EmbeddedXmp plain(String text) {
+    int at = text.indexOf("xmp:Rating");
+    if (at < 1
+        || text.contains("Label")
+        || text.contains("<!")
+        || !text.contains("xmlns:xmp=\"" + XMP + "\"")
+        || text.indexOf("xmlns:xmp=") != text.lastIndexOf("xmlns:xmp=")) {
+      return null;
+    }
+    int from = at + "xmp:Rating".length();
+    int end;
+    String rest;
+    if (text.startsWith("=\"", from) && Character.isWhitespace(text.charAt(at - 1))) {
+      end = text.indexOf('"', from + 2);
+      from += 2;
+      rest = end < 0 ? "" : text.substring(end);
+    } else if (text.startsWith(">", from) && text.charAt(at - 1) == '<') {
+      end = text.indexOf("</xmp:Rating>", from);
+      from += 1;
+      rest = end < 0 ? "" : text.substring(end + "</xmp:Rating>".length());
+    } else {
+      return null;
+    }
+    if (end < 0 || end - from > 8 || rest.contains("Rating")) {
+      return null;
+    }
+    return new EmbeddedXmp(number(text.substring(from, end)), null);
   }
 
   private static @Nullable Double number(@Nullable String rating) {

@@ -5,7 +5,7 @@ package samelight.engine.metadata;
  *
  * @param size bytes
  * @param modifiedMillis last modification, milliseconds since 1970-01-01T00:00Z
- * @param headHash first 16 hexadecimal digits of the SHA-256 of the first 4,096 bytes
+ * @param headHash 16 hexadecimal digits: CRC-32C and CRC-32 of the first 4,096 bytes
  */
 public record FileStamp(long size, long modifiedMillis, String headHash) {
   /**
@@ -16,7 +16,11 @@ public record FileStamp(long size, long modifiedMillis, String headHash) {
     if (size < 0) {
       throw new IllegalArgumentException("file size must be 0 or more, was " + size);
     }
-    if (!headHash.matches("[0-9a-f]{16}")) {
+    boolean hash = headHash.length() == 16;
+    for (int i = 0; hash && i < 16; i++) {
+      hash = "0123456789abcdef".indexOf(headHash.charAt(i)) >= 0;
+    }
+    if (!hash) {
       throw new IllegalArgumentException(
           "head hash must be 16 hexadecimal digits, was \"" + headHash + "\"");
     }

@@ -104,10 +104,10 @@ public final class FrameReader {
       container.read(source, file);
     } catch (IOException | RuntimeException | StackOverflowError | OutOfMemoryError e) {
       // What was read before stays: a capture time is worth more than a clean end.
-      file.problem("directories readable to their end: " + describe(e));
+      file.problem("directories readable to their end", describe(e));
     }
     if (file.width <= 0 && !hasTags(file)) {
-      for (String p : file.problems) {
+      for (Collected.Problem p : file.problems) {
         findings.add(problem(name, p, LEFT_OUT));
       }
       findings.add(new Finding(name, null, "a picture with a size or tags", "neither", LEFT_OUT));
@@ -126,7 +126,7 @@ public final class FrameReader {
     try {
       return SmallPicture.read(source, file);
     } catch (IOException | RuntimeException | StackOverflowError | OutOfMemoryError e) {
-      file.problem("an embedded picture that decodes: " + describe(e));
+      file.problem("an embedded picture that decodes", describe(e));
       return new SmallPicture.Result(null, null, null, "");
     }
   }
@@ -160,7 +160,7 @@ public final class FrameReader {
             small.smallest(),
             small.largest(),
             fields.maker().brightening());
-    for (String p : file.problems) {
+    for (Collected.Problem p : file.problems) {
       findings.add(problem(name, p, KEPT));
     }
     if (time == null) {
@@ -208,7 +208,7 @@ public final class FrameReader {
       try {
         xmp = EmbeddedXmp.read(packet, budget);
       } catch (XMLStreamException | RuntimeException | StackOverflowError e) {
-        file.problem("embedded XMP is well-formed (ISO 16684-1): " + describe(e));
+        file.problem("embedded XMP well-formed (ISO 16684-1)", describe(e));
       }
     }
     if (xmp.rating() != null) {
@@ -229,13 +229,8 @@ public final class FrameReader {
     return kept;
   }
 
-  /** A problem is "rule: actual", as {@link Collected#problem} takes it. */
-  private static Finding problem(String name, String problem, String action) {
-    int colon = problem.indexOf(": ");
-    return colon < 0
-        ? new Finding(name, null, "well-formed directories (TIFF 6.0)", problem, action)
-        : new Finding(
-            name, null, problem.substring(0, colon), problem.substring(colon + 2), action);
+  private static Finding problem(String name, Collected.Problem p, String action) {
+    return new Finding(name, p.offset(), p.rule(), p.actual(), action);
   }
 
   private static Reading none(String name, String rule, String actual) {

@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.frame.EmbeddedJpeg;
 
@@ -16,6 +17,7 @@ import samelight.engine.frame.EmbeddedJpeg;
 final class HeifFile implements Container {
   private static final int MAX_ITEMS = 4096;
   private static final int MAX_XMP = 1 << 20;
+  private static final Set<String> WANTED = Set.of("Exif", "jpeg", "mime");
 
   private record Place(long offset, long length) {}
 
@@ -30,7 +32,7 @@ final class HeifFile implements Container {
   public void read(ByteSource source, Collected into) throws IOException {
     Box meta = Box.first(Box.list(source, 0, source.length()), "meta");
     if (meta == null) {
-      into.problem("HEIF with a meta box: none");
+      into.problem("a meta box (HEIF)", "none");
       return;
     }
     List<Box> boxes = meta.children(source, 4);
@@ -43,14 +45,12 @@ final class HeifFile implements Container {
       if (p == null || p.length <= 8) {
         continue;
       }
-      if (p.offset > source.length() - p.length) {
-        into.problem(
-            "item "
-                + e.getKey()
-                + " within the file: it ends at "
-                + (p.offset + p.length)
-                + " of "
-                + source.length());
+      boolean wanted = WANTED.contains(e.getValue());
+      if (wanted && p.offset > source.length() - p.length) {
+        into.problemAt(
+            p.offset,
+            "item " + e.getKey() + " (" + e.getValue() + ") within the file",
+            "it ends at " + (p.offset + p.length) + " of " + source.length());
         continue;
       }
       switch (e.getValue()) {
@@ -73,7 +73,8 @@ final class HeifFile implements Container {
     long header = p.offset + 4 + Box.u32(source, p.offset);
     long end = p.offset + p.length;
     if (header + 8 > end) {
-      into.problem("Exif item with a TIFF header: it would lie at " + header + " of " + end);
+      into.problemAt(
+          p.offset, "a TIFF header in the Exif item", "it would lie at " + header + " of " + end);
       return;
     }
     TiffFile.embedded(source, header, end - header, into);

@@ -23,27 +23,27 @@ final class JpegFile implements Container {
   @Override
   public void read(ByteSource source, Collected into) throws IOException {
     long end = source.length();
+    long scan = 0;
     try {
-      segments(source, 0, end, into, true);
+      scan = segments(source, 0, end, into, true);
     } finally {
       into.previews.add(new EmbeddedJpeg(0, Math.max(1, end), into.width, into.height));
     }
     if (into.width == 0) {
-      into.problem("JPEG frame header (SOF) present: none up to its end or start of scan");
+      into.problem("a JPEG frame header (SOF)", "none before the end or the first scan");
     }
-    endMarker(source, into);
+    endMarker(source, scan, into);
   }
 
-  /** Walks the segments of a JPEG that lies in a file. */
-  static void segments(ByteSource source, long offset, long end, Collected into, boolean whole)
+  /** Walks the segments of a JPEG that lies in a file; returns where it stopped. */
+  static long segments(ByteSource source, long offset, long end, Collected into, boolean whole)
       throws IOException {
     long at = offset + 2;
     boolean exif = false;
     for (int n = 0; n < MAX_SEGMENTS && at + 4 <= end; n++) {
       if (source.u8(at) != 0xFF) {
-        into.problem(
-            String.format("JPEG marker expected at %d: found byte 0x%02X", at, source.u8(at)));
-        return;
+        into.problemAt(at, "a JPEG marker", String.format("byte 0x%02X", source.u8(at)));
+        return at;
       }
       int marker = source.u8(at + 1);
       if (marker == 0xFF) {
@@ -55,14 +55,13 @@ final class JpegFile implements Container {
         continue;
       }
       if (marker == 0xDA || marker == 0xD9) {
-        return;
+        return at;
       }
       int length = source.u8(at + 2) << 8 | source.u8(at + 3);
       long data = at + 4;
       int size = length - 2;
       if (length < 2 || data + size > end) {
-        into.problem(
-            "JPEG segment at " + at + " within the file: its length " + length + " says otherwise");
+        into.problemAt(at, "a JPEG segment within the file", "its length is " + length);
         size = (int) Math.max(0, Math.min(size, end - data));
       }
       if (marker == 0xE1 && !exif && starts(source, data, size, EXIF)) {
@@ -85,6 +84,7 @@ final class JpegFile implements Container {
       }
       at += 2 + (long) Math.max(2, length);
     }
+    return at;
   }
 
   private static boolean starts(ByteSource source, long at, int size, byte[] with)
@@ -100,17 +100,18 @@ final class JpegFile implements Container {
     return true;
   }
 
-  private static void endMarker(ByteSource source, Collected into) throws IOException {
-    int n = (int) Math.min(4096, source.length());
+  private static void endMarker(ByteSource source, long scan, Collected into) throws IOException {
+    // A thumbnail's end marker before the scan doesn't count.
+    int n = (int) Math.max(0, Math.min(4096, source.length() - scan));
     byte[] tail = source.get(source.length() - n, n);
     for (int i = n - 2; i >= 0; i--) {
       if ((tail[i] & 0xFF) == 0xFF && (tail[i + 1] & 0xFF) == 0xD9) {
         return;
       }
     }
-    into.problem(
-        "JPEG ends with an end marker: none in the last "
-            + n
-            + " bytes, so the picture may be cut off");
+    into.problemAt(
+        source.length() - n,
+        "a JPEG end marker",
+        "none in the last " + n + " bytes, so the picture may be cut off");
   }
 }

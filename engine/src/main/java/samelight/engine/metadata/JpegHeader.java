@@ -23,9 +23,10 @@ record JpegHeader(int width, int height, int process, int components, int bits) 
         && height > 0;
   }
 
-  /** The width that {@link ReducedJpeg} can give: of a progressive stream only 1/8. */
-  int obtainableWidth() {
-    return process == 0xC2 ? (width + 7) / 8 : width;
+  /** The longer side that {@link ReducedJpeg} can give: of a progressive stream only 1/8. */
+  int obtainableSide() {
+    int longer = Math.max(width, height);
+    return process == 0xC2 ? (longer + 7) / 8 : longer;
   }
 
   /** Reads segments up to the frame header; null where there is none. */

@@ -28,6 +28,7 @@ final class MakerFields {
   private static final int NIKON_SERIAL_2 = 0x00A0;
   private static final int OLYMPUS_SERIAL = 0x0101;
   private static final int OLYMPUS_LENS = 0x0203;
+  private static final int OLYMPUS_SERIAL_2 = 0x0404;
   private static final int PENTAX_SERIAL = 0x0229;
   private static final int FUJIFILM_FOCUS = 0x1023;
   private static final int FUJIFILM_SEQUENCE = 0x1101;
@@ -56,6 +57,7 @@ final class MakerFields {
     NIKON_SERIAL_2,
     OLYMPUS_SERIAL,
     OLYMPUS_LENS,
+    OLYMPUS_SERIAL_2,
     PENTAX_SERIAL,
     FUJIFILM_FOCUS,
     FUJIFILM_SEQUENCE,
@@ -121,7 +123,7 @@ final class MakerFields {
   }
 
   private void note(String field, String name, int tag) {
-    fields.note(field, String.format("maker's notes %s (0x%04X)", name, tag));
+    fields.note(field, "maker's notes " + name + FrameFields.hex(tag));
   }
 
   @Nullable Iso iso() {
@@ -156,7 +158,9 @@ final class MakerFields {
                     ? new int[] {PENTAX_SERIAL}
                     : by("FUJIFILM")
                         ? new int[] {FUJIFILM_SERIAL}
-                        : by("PANASONIC") ? new int[] {PANASONIC_SERIAL} : new int[0];
+                        : by("PANASONIC")
+                            ? new int[] {PANASONIC_SERIAL}
+                            : by("OLYMPUS") ? new int[] {OLYMPUS_SERIAL_2} : new int[0];
     for (int tag : tags) {
       TagValue v = maker.get(tag);
       String s = v == null ? null : FrameFields.serial(v);

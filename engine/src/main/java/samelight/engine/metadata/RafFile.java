@@ -29,18 +29,17 @@ final class RafFile implements Container {
     if (jpeg + 4 < source.length() && source.u8(jpeg) == 0xFF && source.u8(jpeg + 1) == 0xD8) {
       JpegFile.segments(source, jpeg, Math.min(source.length(), jpeg + jpegBytes), into, false);
     } else {
-      into.problem("RAF's JPEG at " + jpeg + " within the file: not found");
+      into.problemAt(jpeg, "the JPEG of a RAF", "no JPEG there");
     }
     long raw = r.getUInt32(100);
     if (raw > 0 && raw + 8 < source.length()) {
       rawDirectory(source, raw, into);
     }
     if (raw + r.getUInt32(104) > source.length()) {
-      into.problem(
-          "picture data within the file: they end at "
-              + (raw + r.getUInt32(104))
-              + ", the file at "
-              + source.length());
+      into.problemAt(
+          raw,
+          TiffFile.INSIDE,
+          "they end at " + (raw + r.getUInt32(104)) + " of " + source.length());
     }
   }
 

@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.frame.EmbeddedJpeg;
 import samelight.engine.frame.SmallImage;
@@ -11,15 +12,18 @@ import samelight.engine.frame.SmallImage;
 /**
  * The pixels that measuring and registering need: from the smallest JPEG of a file that is wide
  * enough, else from its plain thumbnail. Black bars, which a camera adds where the thumbnail's
- * shape isn't the frame's, are cut off; what is wider than 96 pixels is averaged over areas, in
+ * shape isn't the frame's, are cut off; what is longer than 96 pixels is averaged over areas, in
  * sRGB code values, the space in which a JPEG's DC coefficients are means already.
  */
 final class SmallPicture {
-  /** Greatest width that is kept. */
-  static final int MAX_WIDTH = 96;
+  /** Greatest side that is kept. */
+  static final int MAX_SIDE = 96;
 
-  /** A thumbnail narrower than this is used only if there is nothing better. */
-  private static final int USABLE_WIDTH = 80;
+  /**
+   * A longer side that is enough: a thumbnail of 160 pixels is read at half size, without
+   * resampling.
+   */
+  private static final int USABLE_SIDE = 80;
 
   /** Code value up to which a row counts as black, on average over the row. */
   private static final int BLACK = 16;
@@ -45,7 +49,7 @@ final class SmallPicture {
     Candidate largest = usable.isEmpty() ? null : usable.get(usable.size() - 1);
     Candidate smallest = largest;
     for (Candidate c : usable) {
-      if (c.obtainable >= USABLE_WIDTH) {
+      if (c.obtainable >= USABLE_SIDE) {
         smallest = c;
         break;
       }
@@ -54,12 +58,11 @@ final class SmallPicture {
     // From the smallest that will do upwards, then what is left, best first.
     List<Candidate> order = new ArrayList<>(usable);
     order.sort(
-        Comparator.comparing((Candidate c) -> c.obtainable < USABLE_WIDTH)
-            .thenComparing(c -> c.obtainable < USABLE_WIDTH ? -c.obtainable : 0));
+        Comparator.comparing((Candidate c) -> c.obtainable < USABLE_SIDE)
+            .thenComparing(c -> c.obtainable < USABLE_SIDE ? -c.obtainable : 0));
     for (Candidate c : order) {
       EmbeddedJpeg e = c.jpeg;
-      boolean poor = c.obtainable < USABLE_WIDTH || (long) e.width() * e.height() > 512 * 512;
-      if (plain != null && poor) {
+      if (plain != null && (c.obtainable < USABLE_SIDE || e.width() > 1.5 * plain.width())) {
         break;
       }
       SmallImage image = decode(source, e, file);
@@ -98,7 +101,7 @@ final class SmallPicture {
       JpegHeader h = JpegHeader.read(source, p.offset(), p.length());
       if (h != null && h.picture()) {
         EmbeddedJpeg e = new EmbeddedJpeg(p.offset(), p.length(), h.width(), h.height());
-        usable.add(new Candidate(e, h.obtainableWidth()));
+        usable.add(new Candidate(e, h.obtainableSide()));
       }
     }
     usable.sort(
@@ -111,12 +114,12 @@ final class SmallPicture {
       throws IOException {
     source.budget().allow(e.length());
     try {
-      ReducedJpeg.Pixels p = ReducedJpeg.decode(source, e.offset(), e.length(), MAX_WIDTH);
+      ReducedJpeg.Pixels p = ReducedJpeg.decode(source, e.offset(), e.length(), USABLE_SIDE);
       if (p.decoded() < 1) {
-        file.problem(
-            String.format(
-                "embedded JPEG at %d complete: %.0f %% of its blocks are there",
-                e.offset(), p.decoded() * 100));
+        file.problemAt(
+            e.offset(),
+            "an embedded JPEG with all its blocks",
+            String.format(Locale.ROOT, "%.0f %% of them", p.decoded() * 100));
         if (p.decoded() < 0.999) {
           return null;
         }
@@ -126,7 +129,7 @@ final class SmallPicture {
     } catch (Budget.Exceeded x) {
       throw x;
     } catch (IOException | RuntimeException x) {
-      file.problem("embedded JPEG at " + e.offset() + " decodes: " + x.getMessage());
+      file.problemAt(e.offset(), "an embedded JPEG that decodes", FrameReader.describe(x));
       return null;
     }
   }
@@ -136,8 +139,15 @@ final class SmallPicture {
     int[] cut = bars(rgb, width, height, fullWidth, fullHeight);
     int w = width - 2 * cut[0];
     int h = height - 2 * cut[1];
-    int outWidth = Math.min(MAX_WIDTH, w);
-    int outHeight = (int) Math.max(1, Math.min(512, Math.round((double) h * outWidth / w)));
+    int longer = Math.max(w, h);
+    if (longer <= MAX_SIDE) {
+      return new SmallImage(w, h, part(rgb, width, cut[0], cut[1], w, h));
+    }
+    if (longer / 2 >= USABLE_SIDE && longer / 2 <= MAX_SIDE) {
+      return new SmallImage(w / 2, h / 2, half(rgb, width, cut[0], cut[1], w / 2, h / 2));
+    }
+    int outWidth = (int) Math.max(1, Math.round((double) w * MAX_SIDE / longer));
+    int outHeight = (int) Math.max(1, Math.round((double) h * MAX_SIDE / longer));
     return new SmallImage(
         outWidth, outHeight, average(rgb, width, cut[0], cut[1], w, h, outWidth, outHeight));
   }
@@ -152,9 +162,9 @@ final class SmallPicture {
     double rows = (height - width / shape) / 2;
     double columns = (width - height * shape) / 2;
     if (rows >= 1 && rows < height / 2.5) {
-      // The row that is part bar goes too, and one for the blur of the JPEG.
+      // The row that is part bar goes too.
       int certain = (int) rows;
-      int cut = (int) Math.ceil(rows) + 1;
+      int cut = (int) Math.ceil(rows);
       boolean dark =
           dark(rgb, width, 0, width, 0, certain)
               && dark(rgb, width, 0, width, height - certain, height);
@@ -162,7 +172,7 @@ final class SmallPicture {
     }
     if (columns >= 1 && columns < width / 2.5) {
       int certain = (int) columns;
-      int cut = (int) Math.ceil(columns) + 1;
+      int cut = (int) Math.ceil(columns);
       boolean dark =
           dark(rgb, width, 0, certain, 0, height)
               && dark(rgb, width, width - certain, width, 0, height);
@@ -181,37 +191,108 @@ final class SmallPicture {
     return sum <= (long) BLACK * 3 * (x1 - x0) * (y1 - y0);
   }
 
-  private static byte[] average(
-      byte[] rgb, int stride, int left, int top, int w, int h, int outWidth, int outHeight) {
-    byte[] out = new byte[outWidth * outHeight * 3];
-    double sx = (double) w / outWidth;
-    double sy = (double) h / outHeight;
-    for (int y = 0, o = 0; y < outHeight; y++) {
-      double y0 = y * sy;
-      double y1 = Math.min(h, y0 + sy);
-      for (int x = 0; x < outWidth; x++) {
-        double x0 = x * sx;
-        double x1 = Math.min(w, x0 + sx);
-        double r = 0;
-        double g = 0;
-        double b = 0;
-        double area = 0;
-        for (int j = (int) y0; j < y1; j++) {
-          double wy = Math.min(j + 1, y1) - Math.max(j, y0);
-          int i = ((top + j) * stride + left + (int) x0) * 3;
-          for (int k = (int) x0; k < x1; k++, i += 3) {
-            double weight = wy * (Math.min(k + 1, x1) - Math.max(k, x0));
-            r += weight * (rgb[i] & 0xFF);
-            g += weight * (rgb[i + 1] & 0xFF);
-            b += weight * (rgb[i + 2] & 0xFF);
-            area += weight;
-          }
+  private static byte[] part(byte[] rgb, int stride, int left, int top, int w, int h) {
+    if (left == 0 && top == 0 && rgb.length == w * h * 3) {
+      return rgb;
+    }
+    byte[] out = new byte[w * h * 3];
+    for (int y = 0; y < h; y++) {
+      System.arraycopy(rgb, ((top + y) * stride + left) * 3, out, y * w * 3, w * 3);
+    }
+    return out;
+  }
+
+  /** Means over two by two. */
+  private static byte[] half(byte[] rgb, int stride, int left, int top, int w, int h) {
+    byte[] out = new byte[w * h * 3];
+    int next = stride * 3;
+    for (int y = 0, o = 0; y < h; y++) {
+      int i = ((top + 2 * y) * stride + left) * 3;
+      for (int end = o + w * 3; o < end; i += 3) {
+        for (int n = 0; n < 3; n++, i++) {
+          int sum =
+              (rgb[i] & 0xFF)
+                  + (rgb[i + 3] & 0xFF)
+                  + (rgb[i + next] & 0xFF)
+                  + (rgb[i + next + 3] & 0xFF);
+          out[o++] = (byte) ((sum + 2) >> 2);
         }
-        out[o++] = (byte) (r / area + 0.5);
-        out[o++] = (byte) (g / area + 0.5);
-        out[o++] = (byte) (b / area + 0.5);
       }
     }
     return out;
+  }
+
+  /** Means over areas: first along rows, then down columns, with weights in 1/4096. */
+  private static byte[] average(
+      byte[] rgb, int stride, int left, int top, int w, int h, int outWidth, int outHeight) {
+    byte[] out = new byte[outWidth * outHeight * 3];
+    Taps across = Taps.of(w, outWidth);
+    Taps down = Taps.of(h, outHeight);
+    int[] row = new int[outWidth * 3];
+    long[] sum = new long[outWidth * 3];
+    int loaded = -1;
+    for (int y = 0, o = 0; y < outHeight; y++) {
+      java.util.Arrays.fill(sum, 1 << 23);
+      for (int t = 0; t < down.count[y]; t++) {
+        int source = down.first[y] + t;
+        if (source != loaded) {
+          across(rgb, ((top + source) * stride + left) * 3, across, row);
+          loaded = source;
+        }
+        int weight = down.weights[y * down.most + t];
+        for (int i = 0; i < row.length; i++) {
+          sum[i] += (long) row[i] * weight;
+        }
+      }
+      for (long v : sum) {
+        out[o++] = (byte) (v >> 24);
+      }
+    }
+    return out;
+  }
+
+  private static void across(byte[] rgb, int start, Taps taps, int[] row) {
+    for (int x = 0, o = 0; x < taps.first.length; x++) {
+      int r = 0;
+      int g = 0;
+      int b = 0;
+      int i = start + taps.first[x] * 3;
+      int k = x * taps.most;
+      for (int end = k + taps.count[x]; k < end; k++, i += 3) {
+        int weight = taps.weights[k];
+        r += weight * (rgb[i] & 0xFF);
+        g += weight * (rgb[i + 1] & 0xFF);
+        b += weight * (rgb[i + 2] & 0xFF);
+      }
+      row[o++] = r;
+      row[o++] = g;
+      row[o++] = b;
+    }
+  }
+
+  /** For each place of a row of means: where it starts, how many it takes, their weights. */
+  @SuppressWarnings("ArrayRecordComponent") // tables, never compared
+  private record Taps(int[] first, int[] count, int[] weights, int most) {
+    static Taps of(int from, int to) {
+      int[] first = new int[to];
+      int[] count = new int[to];
+      int most = from / to + 2;
+      int[] weights = new int[to * most];
+      double step = (double) from / to;
+      for (int i = 0; i < to; i++) {
+        double start = i * step;
+        double end = Math.min(from, start + step);
+        first[i] = (int) start;
+        count[i] = (int) Math.ceil(end - 1e-9) - first[i];
+        int left = 4096;
+        for (int k = 0; k < count[i]; k++) {
+          double part = Math.min(first[i] + k + 1, end) - Math.max(first[i] + k, start);
+          int weight = k == count[i] - 1 ? left : (int) Math.round(4096 * part / (end - start));
+          weights[i * most + k] = weight;
+          left -= weight;
+        }
+      }
+      return new Taps(first, count, weights, most);
+    }
   }
 }

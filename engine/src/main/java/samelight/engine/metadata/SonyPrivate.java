@@ -14,6 +14,7 @@ final class SonyPrivate {
   private static final int LENGTH = 0x7201;
   private static final int KEY = 0x7221;
   private static final int MAX_LENGTH = 1 << 18;
+  private static final int FRONT = 6144;
 
   private SonyPrivate() {}
 
@@ -37,7 +38,9 @@ final class SonyPrivate {
         || Double.isNaN(key)) {
       return;
     }
-    byte[] plain = decipher(tiff.getBytes((int) offset, (int) length), (int) (long) key);
+    // The levels stand in front; the rest are tables.
+    int front = (int) Math.min(length, FRONT);
+    byte[] plain = decipher(tiff.getBytes((int) offset, front), (int) (long) key);
     // Offsets in the directory count from the start of the file.
     ByteSource memory = ByteSource.memory(plain, tiff.source().budget());
     SourceReader r = new SourceReader(memory, -(long) offset, (long) offset + plain.length);
@@ -65,9 +68,10 @@ final class SonyPrivate {
     for (int i = 127, j = 0; j + 4 <= out.length; i++, j += 4) {
       int word = pad[(i + 1) & 127] ^ pad[(i + 65) & 127];
       pad[i & 127] = word;
-      for (int n = 0; n < 4; n++) {
-        out[j + n] ^= (byte) (word >>> (24 - 8 * n));
-      }
+      out[j] ^= (byte) (word >>> 24);
+      out[j + 1] ^= (byte) (word >>> 16);
+      out[j + 2] ^= (byte) (word >>> 8);
+      out[j + 3] ^= (byte) word;
     }
     return out;
   }

@@ -18,6 +18,10 @@ final class TiffFile implements Container {
   private static final int TILE_BYTES = 0x0145;
   private static final int JPEG_OFFSET = 0x0201;
   private static final int JPEG_BYTES = 0x0202;
+
+  /** Rule of the finding of a file that was cut off. */
+  static final String INSIDE = "picture data within the file";
+
   private static final int MAX_XMP = 1 << 20;
 
   @Override
@@ -52,11 +56,11 @@ final class TiffFile implements Container {
       throws IOException {
     SourceReader reader = new SourceReader(source, base, length);
     if (reader.getLength() < 8) {
-      into.problem("a TIFF header of 8 bytes: found " + reader.getLength());
+      into.problemAt(base, "a TIFF header of 8 bytes", reader.getLength() + " bytes");
       return;
     }
     TagCollector tags = TagCollector.tiff(reader);
-    tags.problems().forEach(into::problem);
+    tags.problems().forEach(p -> into.problemAt(base, "well-formed directories (TIFF 6.0)", p));
     into.directories.addAll(tags.directories());
     for (Directory d : tags.directories()) {
       previews(source, base, d, into);
@@ -129,10 +133,10 @@ final class TiffFile implements Container {
   static void jpeg(ByteSource source, long base, double offset, double bytes, Collected into) {
     if (offset > 0 && bytes > 4 && into.previews.size() < 32) {
       if (base + offset + 4 > source.length()) {
-        into.problem(
-            String.format(
-                "embedded JPEG within the file: starts at %.0f of %d",
-                base + offset, source.length()));
+        into.problemAt(
+            (long) (base + offset),
+            "an embedded JPEG within the file",
+            "the file ends at " + source.length());
         return;
       }
       long start = (long) (base + offset);
@@ -185,17 +189,15 @@ final class TiffFile implements Container {
       }
     }
     if (end > source.length()) {
-      into.problem(
-          String.format(
-              "picture data within the file: they end at %.0f, the file at %d",
-              end, source.length()));
+      into.problem(INSIDE, String.format("they end at %.0f of %d", end, source.length()));
     }
   }
 
   private static double last(double[] starts, double[] sizes) {
     double end = 0;
     for (int i = 0; i < Math.min(starts.length, sizes.length); i++) {
-      end = Math.max(end, starts[i] + sizes[i]);
+      // All ones stand for "to the end of the file" in RW2.
+      end = Math.max(end, starts[i] + (sizes[i] == 0xFFFFFFFFL ? 0 : sizes[i]));
     }
     return end;
   }
