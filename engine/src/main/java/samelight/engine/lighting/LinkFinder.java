@@ -27,6 +27,17 @@ final class LinkFinder {
   /** Links to one place beyond this many on one body add little. */
   private static final int ENOUGH_LINKS = 2;
 
+  /** Light changes by more than this, in stops, are rare enough to ask for strong support. */
+  private static final double LIKELY_CHANGE = 0.35;
+
+  /** So are returns after more than this, in seconds. */
+  private static final double LIKELY_PAUSE = 1800;
+
+  /** Agreeing patches times their share: what an ordinary and what an unlikely link needs. */
+  private static final double ORDINARY_SUPPORT = 5;
+
+  private static final double STRONG_SUPPORT = 13;
+
   /** A place not seen for this long, in seconds, is not looked for again. */
   private static final double FORGOTTEN = 2 * 3600;
 
@@ -61,7 +72,7 @@ final class LinkFinder {
             continue;
           }
           SharedContent shared = Registration.of(other, view);
-          if (shared != null) {
+          if (shared != null && credible(candidate, k, shared)) {
             links.add(new LightLink(candidate, k, shared));
             found.add(root(candidate));
             enough.merge(key, 1, Integer::sum);
@@ -111,6 +122,23 @@ final class LinkFinder {
       }
     }
     return out;
+  }
+
+  /**
+   * Whether a link may be believed. A person in the same dress is found again elsewhere as readily
+   * as a background; then the light that follows is mostly absurd. The less likely the light and
+   * the longer the pause, the more of the picture must agree.
+   */
+  private boolean credible(int from, int to, SharedContent shared) {
+    TimedFrame a = frames.get(framings.get(from).base());
+    TimedFrame b = frames.get(framings.get(to).base());
+    boolean flash = a.frame().flashFired() || b.frame().flashFired();
+    double settings = b.ev() - a.ev();
+    double light = flash || Double.isNaN(settings) ? 0.5 * shared.gain() : shared.gain() + settings;
+    boolean ordinary =
+        Math.abs(light) <= LIKELY_CHANGE && !(b.seconds() - a.seconds() > LIKELY_PAUSE);
+    double support = shared.agreeing() * shared.agreement();
+    return support >= (ordinary ? ORDINARY_SUPPORT : STRONG_SUPPORT);
   }
 
   private String bodyOf(int k) {
