@@ -21,10 +21,10 @@ import samelight.engine.timeline.TimedFrame;
  * <p>Unknown for each framing k is its rendered exposure R<sub>k</sub>, and l<sub>k</sub> =
  * R<sub>k</sub> + EV<sub>k</sub> is the light of its scene. A link between i and j with gain g says
  * R<sub>j</sub> - R<sub>i</sub> = g. All links of a place are solved in one weighted least-squares
- * system (as exposure gains are in panorama stitching, Brown and Lowe 2007), with Student-t weights
- * (four degrees of freedom), so that one wrong link doesn't bend the rest. The inverse of the
- * normal matrix gives the uncertainty of each difference. Where the light of several framings then
- * agrees, it was steady, and the settings, which are exact, give their differences.
+ * system (as exposure gains are in panorama stitching, [BROWN07]), with Student-t weights (four
+ * degrees of freedom), so that one wrong link doesn't bend the rest. The inverse of the normal
+ * matrix gives the uncertainty of each difference. Where the light of several framings then agrees,
+ * it was steady, and the settings, which are exact, give their differences.
  */
 final class LightModel {
   /** Settings repeat to this in steady light, in stops (shutter and diaphragm). */

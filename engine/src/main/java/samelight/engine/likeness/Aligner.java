@@ -1,9 +1,9 @@
 package samelight.engine.likeness;
 
 /**
- * Aligns two textures by a similarity transform: forward-additive Gauss-Newton (Lucas and Kanade
- * 1981, in the notation of Baker and Matthews 2004), with weights that fall off where the textures
- * differ (Geman-McClure), since people move in front of what stays.
+ * Aligns two textures by a similarity transform: forward-additive Gauss-Newton ([LUCAS81] in the
+ * notation of [BAKER04]), with weights that fall off where the textures differ (Geman-McClure),
+ * since people move in front of what stays.
  */
 final class Aligner {
   private Aligner() {}

@@ -2,8 +2,8 @@ package samelight.engine.likeness;
 
 /**
  * Two-dimensional complex discrete Fourier transform of sizes that are powers of two, in place, on
- * interleaved floats (Cooley and Tukey 1965, radix 2). Written out because the arrays are tiny (64
- * x 32) and millions of transforms are needed: a general library spends longer on its set-up.
+ * interleaved floats ([COOLEY65], radix 2). Written out because the arrays are tiny (64 x 32) and
+ * millions of transforms are needed: a general library spends longer on its set-up.
  */
 final class Fourier {
   private final int width;

@@ -10,11 +10,11 @@ import samelight.engine.photometry.Weighted;
  * Finds one view's content in another at some scale and shift, and measures the gain between them.
  *
  * <p>Coarse: normalised cross-correlation of locally normalised texture over a ladder of scales (by
- * Fourier transform, after Lewis 1995, "Fast normalized cross-correlation"). Fine: similarity
- * transform by Gauss-Newton steps (Lucas and Kanade 1981; Baker and Matthews 2004). Verified:
- * patches of 6 x 6 pixels whose textures correlate by more than 0.7; the gain is the median over
- * the agreeing patches of the difference in log2 exposure, as exposure gains are taken from
- * overlaps in panorama stitching (Brown and Lowe 2007), with a median since people move.
+ * Fourier transform, after [LEWIS95]). Fine: similarity transform by Gauss-Newton steps ([LUCAS81]
+ * in the form of [BAKER04]). Verified: patches of 6 x 6 pixels whose textures correlate by more
+ * than 0.7; the gain is the median over the agreeing patches of the difference in log2 exposure, as
+ * exposure gains are taken from overlaps in panorama stitching ([BROWN07]), with a median since
+ * people move.
  */
 public final class Registration {
   private static final int PATCH = 6;

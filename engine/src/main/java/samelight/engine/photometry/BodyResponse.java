@@ -11,9 +11,9 @@ import java.util.List;
  * median of (rendered difference)/(difference of settings) over patches seen twice at different
  * settings in the same light, the weight a Gaussian of half a stop around the level; the inverse
  * slope is then integrated over the level (recovering a response from differently exposed pictures
- * of one scene goes back to Debevec and Malik 1997; here the settings are known and the curve is
- * smooth, so no least-squares system is needed). The curve is anchored at 18 %, where ISO 12232
- * fixes the standard output sensitivity; an offset between bodies can't be told from the curve.
+ * of one scene goes back to [DEBEVEC97]; here the settings are known and the curve is smooth, so no
+ * least-squares system is needed). The curve is anchored at 18 %, where ISO 12232 fixes the
+ * standard output sensitivity; an offset between bodies can't be told from the curve.
  */
 public final class BodyResponse {
   private static final double LOW = -8.5;
