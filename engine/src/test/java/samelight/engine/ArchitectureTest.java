@@ -55,6 +55,7 @@ class ArchitectureTest {
           "frame",
           "colour",
           "photometry",
+          "likeness",
           "metadata",
           "likeness",
           "timeline",
