@@ -16,63 +16,76 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
 import samelight.samples.ShootOptions.Kind;
+import samelight.samples.day.Trouble;
 
 /**
  * The main job on the sample day, from frames to recipes, in the order in which a photographer
  * meets it. The command line tool runs as a process of its own, from the built folder, exactly as
  * it would for a user; the truth is known only to the first, third and last step.
  */
+@Command(name = "demo", description = "The main job on the sample day.")
 public final class Demo {
 
   /** Written into a folder of this demo, so that it clears no other folder. */
   private static final String MARK = "samelight-sample-day.txt";
 
-  private final Path work;
-  private final Path shoot;
-  private final Path truth;
-  private final Path launcherJars;
-  private final PrintWriter out;
+  @Option(names = "--jars", required = true, description = "Folder with the tool's jars.")
+  private Path jars = Path.of("lib");
 
-  private Demo(Path work, Path launcherJars, PrintWriter out) {
-    this.work = work;
-    shoot = work.resolve("shoot");
-    truth = work.resolve("truth.json");
-    this.launcherJars = launcherJars;
-    this.out = out;
-  }
+  @Option(names = "--work", required = true, description = "Folder to work in, new or its own.")
+  private Path work = Path.of("sample-day");
 
-  /**
-   * Runs the demo.
-   *
-   * @param args folder with the tool's jars; folder to work in; then, if wanted, the number of
-   *     frames (240) and the seed (7)
-   */
+  @Option(names = "--frames", defaultValue = "240", description = "How many (${DEFAULT-VALUE}).")
+  private int frames;
+
+  @Option(names = "--seed", defaultValue = "7", description = "Any number (${DEFAULT-VALUE}).")
+  private long seed;
+
+  @Option(names = "--kind", defaultValue = "mixed", description = "jpeg, dng or mixed.")
+  private String kind = "mixed";
+
+  @Option(names = "--bodies", defaultValue = "2", description = "2 or 3 (${DEFAULT-VALUE}).")
+  private int bodies;
+
+  @Option(names = "--trouble", split = ",", description = "As for the generator.")
+  private List<String> troubles = new ArrayList<>();
+
+  private final PrintWriter out =
+      new PrintWriter(new OutputStreamWriter(System.out, Charset.defaultCharset()), true);
+  private Path shoot = work;
+  private Path truth = work;
+
+  private Demo() {}
+
+  /** Runs the demo; fails with the reason if a step does. */
   public static void main(String[] args) throws Exception {
-    PrintWriter out =
-        new PrintWriter(new OutputStreamWriter(System.out, Charset.defaultCharset()), true);
-    if (args.length < 2 || args.length > 4) {
-      out.println("usage: Demo JARS WORK [FRAMES [SEED]]");
-      System.exit(2);
-    }
-    Demo demo =
-        new Demo(
-            Path.of(args[1]).toAbsolutePath().normalize(),
-            Path.of(args[0]).toAbsolutePath().normalize(),
-            out);
-    demo.run(
-        args.length > 2 ? Integer.parseInt(args[2]) : 240,
-        args.length > 3 ? Long.parseLong(args[3]) : 7);
+    Demo demo = new Demo();
+    new CommandLine(demo).parseArgs(args);
+    demo.work = demo.work.toAbsolutePath().normalize();
+    demo.jars = demo.jars.toAbsolutePath().normalize();
+    demo.shoot = demo.work.resolve("shoot");
+    demo.truth = demo.work.resolve("truth.json");
+    demo.run();
   }
 
-  private void run(int frames, long seed) throws IOException, InterruptedException {
-    if (!Files.isDirectory(launcherJars)) {
-      throw new IOException("the tool's jars are not in " + launcherJars + "; build it first");
+  private void run() throws IOException, InterruptedException {
+    if (!Files.isDirectory(jars)) {
+      throw new IOException("the tool's jars are not in " + jars + "; build it first");
     }
     clear();
     Files.writeString(work.resolve(MARK), "Made by the samelight demo; cleared by its next run.\n");
-    head("1. An invented wedding day: " + frames + " frames of two photographers");
-    SampleShoot.write(ShootOptions.of(seed, frames, Kind.MIXED).withExtras(true), shoot, truth);
+    head("1. An invented wedding day: " + frames + " frames, seed " + seed);
+    SampleShoot.write(
+        ShootOptions.of(seed, frames, Kind.of(kind))
+            .withBodies(bodies)
+            .with(Trouble.all(troubles))
+            .withExtras(true),
+        shoot,
+        truth);
     out.println("Shoot  " + shoot);
     out.println("Truth  " + truth + " (the tool never sees it)");
 
@@ -105,7 +118,7 @@ public final class Demo {
     List<String> command = new ArrayList<>();
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
     command.add("-cp");
-    command.add(launcherJars + File.separator + "*");
+    command.add(jars + File.separator + "*");
     command.add("samelight.cli.Main");
     command.addAll(Arrays.asList(args));
     int status = new ProcessBuilder(command).inheritIO().start().waitFor();

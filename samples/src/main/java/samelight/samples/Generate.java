@@ -4,9 +4,7 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.EnumSet;
 import java.util.List;
-import java.util.Locale;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine;
@@ -101,32 +99,18 @@ public final class Generate implements Callable<Integer> {
   }
 
   private ShootOptions options() {
-    EnumSet<Trouble> set = EnumSet.noneOf(Trouble.class);
-    for (String t : troubles) {
-      if (t.equals("all")) {
-        set = EnumSet.allOf(Trouble.class);
-      } else {
-        set.add(Trouble.of(t));
-      }
-    }
     String[] sides = size.split("x", -1);
     if (sides.length != 2 || !sides[0].matches("\\d{1,5}") || !sides[1].matches("\\d{1,5}")) {
       throw new IllegalArgumentException("size must be WIDTHxHEIGHT, got " + size);
     }
-    ShootOptions.Kind files;
-    try {
-      files = ShootOptions.Kind.valueOf(kind.toUpperCase(Locale.ROOT));
-    } catch (IllegalArgumentException e) {
-      throw new IllegalArgumentException("kind must be jpeg, dng or mixed, got " + kind, e);
-    }
     return new ShootOptions(
         seed,
         frames,
-        files,
+        ShootOptions.Kind.of(kind),
         bodies,
         Integer.parseInt(sides[0]),
         Integer.parseInt(sides[1]),
-        set,
+        Trouble.all(troubles),
         extras,
         greyCard,
         threads);

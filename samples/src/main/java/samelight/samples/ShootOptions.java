@@ -1,5 +1,6 @@
 package samelight.samples;
 
+import java.util.Locale;
 import java.util.Set;
 import samelight.samples.day.Trouble;
 
@@ -36,7 +37,21 @@ public record ShootOptions(
     /** All DNG. */
     DNG,
     /** The second body writes JPEG, the others DNG. */
-    MIXED
+    MIXED;
+
+    /**
+     * Kind of a name.
+     *
+     * @throws IllegalArgumentException if there is none of that name
+     */
+    public static Kind of(String word) {
+      for (Kind k : values()) {
+        if (k.name().toLowerCase(Locale.ROOT).equals(word)) {
+          return k;
+        }
+      }
+      throw new IllegalArgumentException("kind must be jpeg, dng or mixed, got " + word);
+    }
   }
 
   /** Checks the ranges. */

@@ -16,7 +16,7 @@ class DemoTest {
   @Test
   void main_foreignFolder_isNotTouched() throws Exception {
     Path mine = Files.writeString(Files.createDirectory(dir.resolve("work")).resolve("a"), "mine");
-    String[] args = {dir.toString(), dir.resolve("work").toString(), "5"};
+    String[] args = {"--jars", dir.toString(), "--work", dir.resolve("work").toString()};
     assertThatThrownBy(() -> Demo.main(args))
         .isInstanceOf(IOException.class)
         .hasMessageContaining("holds something else than an earlier demo");
@@ -25,7 +25,9 @@ class DemoTest {
 
   @Test
   void main_toolNotBuilt_saysSo() {
-    String[] args = {dir.resolve("none").toString(), dir.resolve("work").toString(), "5"};
+    String[] args = {
+      "--jars", dir.resolve("none").toString(), "--work", dir.resolve("work").toString()
+    };
     assertThatThrownBy(() -> Demo.main(args))
         .isInstanceOf(IOException.class)
         .hasMessageContaining("build it first");

@@ -1,7 +1,10 @@
 package samelight.samples.day;
 
 import java.util.Arrays;
+import java.util.EnumSet;
+import java.util.List;
 import java.util.Locale;
+import java.util.Set;
 import java.util.stream.Collectors;
 
 /** What makes a match harder than an everyday one. Off unless asked for. */
@@ -42,5 +45,21 @@ public enum Trouble {
             + Arrays.stream(values()).map(Trouble::word).collect(Collectors.joining(", "))
             + ", got "
             + word);
+  }
+
+  /**
+   * Troubles of several names; "all" is every one.
+   *
+   * @throws IllegalArgumentException if there is none of a name
+   */
+  public static Set<Trouble> all(List<String> words) {
+    Set<Trouble> set = EnumSet.noneOf(Trouble.class);
+    for (String w : words) {
+      if (w.equals("all")) {
+        return EnumSet.allOf(Trouble.class);
+      }
+      set.add(of(w));
+    }
+    return set;
   }
 }
