@@ -14,6 +14,7 @@ import java.util.Set;
 import java.util.TreeMap;
 import java.util.concurrent.Callable;
 import java.util.function.Predicate;
+import java.util.function.ToDoubleFunction;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -54,6 +55,8 @@ public final class Residual implements Callable<Integer> {
       TruthFile.Frame reference,
       double stops,
       double mired,
+      double sigma,
+      double miredSigma,
       boolean doubted) {
 
     boolean isReference() {
@@ -86,6 +89,10 @@ public final class Residual implements Callable<Integer> {
    * @param miredP95 mired within which 95 % of raw frames lie that are neither doubted nor
    *     references; NaN without raw frames
    * @param copyMiredP95 what copying one temperature would leave
+   * @param oneSigma share of all but references within one stated sigma in stops; 0.68 is honest
+   * @param twoSigma share within two; 0.95 is honest
+   * @param miredOneSigma the same in mired, raw frames only
+   * @param miredTwoSigma the same in mired, raw frames only
    */
   public record Result(
       int frames,
@@ -100,7 +107,11 @@ public final class Residual implements Callable<Integer> {
       double copyRms,
       double unseenMisses,
       double miredP95,
-      double copyMiredP95) {}
+      double copyMiredP95,
+      double oneSigma,
+      double twoSigma,
+      double miredOneSigma,
+      double miredTwoSigma) {}
 
   private final List<Carried> carried = new ArrayList<>();
   private final List<String> without = new ArrayList<>();
@@ -174,6 +185,8 @@ public final class Residual implements Callable<Integer> {
               reference,
               f.gain() + exposure,
               f.raw() ? 1e6 / kelvin - 1e6 / f.kelvin() : Double.NaN,
+              s.number(Sidecar.RECIPE, "StopsSigma"),
+              s.number(Sidecar.RECIPE, "MiredSigma"),
               !s.items(Sidecar.RECIPE, "NeedsEyes").isEmpty()));
     }
   }
@@ -222,7 +235,30 @@ public final class Residual implements Callable<Integer> {
         rms(others.stream().mapToDouble(Carried::copied).toArray()),
         share(misses, all.size()),
         p95(raw.stream().mapToDouble(c -> c.mired).toArray()),
-        p95(raw.stream().mapToDouble(Carried::copiedMired).toArray()));
+        p95(raw.stream().mapToDouble(Carried::copiedMired).toArray()),
+        withinSigmas(others, 1, c -> c.stops, c -> c.sigma),
+        withinSigmas(others, 2, c -> c.stops, c -> c.sigma),
+        withinSigmas(others, 1, c -> c.mired, c -> c.miredSigma),
+        withinSigmas(others, 2, c -> c.mired, c -> c.miredSigma));
+  }
+
+  private static double withinSigmas(
+      List<Carried> of,
+      double times,
+      ToDoubleFunction<Carried> error,
+      ToDoubleFunction<Carried> sigma) {
+    List<Carried> known =
+        of.stream()
+            .filter(
+                c -> !Double.isNaN(error.applyAsDouble(c)) && !Double.isNaN(sigma.applyAsDouble(c)))
+            .toList();
+    // Half a unit of the last figure that a sidecar shows is no error of its own.
+    return share(
+        known.stream()
+            .filter(
+                c -> Math.abs(error.applyAsDouble(c)) <= times * sigma.applyAsDouble(c) + 0.0005)
+            .count(),
+        known.size());
   }
 
   private void print(Result r, PrintWriter out) {
@@ -248,6 +284,14 @@ public final class Residual implements Callable<Integer> {
     } else {
       out.printf("  white balance of raw frames, 95 %% lie within %.1f mired%n", r.miredP95());
       out.printf("    one kelvin copied         %.1f mired%n", r.copyMiredP95());
+    }
+    out.printf(
+        "  stated sigma, all frames: %.0f %% within one, %.0f %% within two (68 and 95 are honest)%n",
+        100 * r.oneSigma(), 100 * r.twoSigma());
+    if (!Double.isNaN(r.miredOneSigma())) {
+      out.printf(
+          "    of the mired: %.0f %% within one, %.0f %% within two%n",
+          100 * r.miredOneSigma(), 100 * r.miredTwoSigma());
     }
     Map<String, Predicate<Carried>> kinds = new TreeMap<>();
     for (Carried c : carried) {

@@ -45,7 +45,8 @@ class ResidualTest {
             """
             <x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF
              xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#"><rdf:Description rdf:about=""
-             xmlns:slr="http://ns.samelight.example/recipe/1.0/" slr:Exposure="%+.3f">
+             xmlns:slr="http://ns.samelight.example/recipe/1.0/" slr:Exposure="%+.3f"
+             slr:StopsSigma="0.15" slr:MiredSigma="5.0">
              <slr:Reference>%s</slr:Reference><slr:ColourTemperature>%.0f</slr:ColourTemperature>
              %s</rdf:Description></rdf:RDF></x:xmpmeta>
             """,
@@ -87,6 +88,10 @@ class ResidualTest {
     assertThat(r.unseenMisses()).isZero();
     assertThat(r.miredP95()).isCloseTo(250 - 1e6 / 4167, within(1e-9));
     assertThat(r.copyMiredP95()).isCloseTo(50, within(1e-9));
+    assertThat(r.oneSigma()).isCloseTo(1 / 3.0, within(1e-9));
+    assertThat(r.twoSigma()).isCloseTo(2 / 3.0, within(1e-9));
+    assertThat(r.miredOneSigma()).isCloseTo(2 / 3.0, within(1e-9));
+    assertThat(r.miredTwoSigma()).isCloseTo(2 / 3.0, within(1e-9));
 
     StringWriter words = new StringWriter();
     Residual.print(dir.resolve("shoot"), truth, new PrintWriter(words));

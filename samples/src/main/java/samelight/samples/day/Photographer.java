@@ -116,6 +116,7 @@ final class Photographer {
     framing++;
     Set<Trouble> here = EnumSet.noneOf(Trouble.class);
     boolean backlit = happens(Trouble.BACKLIGHT, 0.3, here);
+    double mixed = happens(Trouble.MIXED, 0.35, here) ? 0.15 + 0.7 * r.nextDouble() : 0;
     Lens lens = body.lenses().get(0);
     if (shift.mode() != Mode.FLASH && troubles.contains(Trouble.LENS) && r.nextInt(10) < 3) {
       lens = body.lenses().get(1);
@@ -131,7 +132,14 @@ final class Photographer {
     for (int i = 0; i < frames; i++) {
       Composition c = i == 0 ? composition : composition.moved(r, fast ? 0.004 : 0.012);
       Frame f =
-          new Frame(at, c, lens, backlit, filter ? FILTER_STOPS : 0, EnumSet.noneOf(Trouble.class));
+          new Frame(
+              at,
+              c,
+              lens,
+              backlit,
+              mixed,
+              filter ? FILTER_STOPS : 0,
+              EnumSet.noneOf(Trouble.class));
       f.troubles.addAll(here);
       expose(f, i, bias);
       shots.add(f.shot(whiteError, flashError, null));
@@ -144,11 +152,12 @@ final class Photographer {
   private double bracket(double t, int[] steps) {
     framing++;
     Composition c = casting.compose(view.place(), shift.cast(), r);
-    Frame middle = new Frame(t, c, body.lenses().get(0), false, 0, EnumSet.noneOf(Trouble.class));
+    Frame middle =
+        new Frame(t, c, body.lenses().get(0), false, 0, 0, EnumSet.noneOf(Trouble.class));
     expose(middle, 0, 0);
     double at = t;
     for (int step : steps) {
-      Frame f = new Frame(at, c, body.lenses().get(0), false, 0, EnumSet.noneOf(Trouble.class));
+      Frame f = new Frame(at, c, body.lenses().get(0), false, 0, 0, EnumSet.noneOf(Trouble.class));
       f.set = middle.set - step;
       shots.add(f.shot(0, 0, step));
       at += 0.12;
@@ -167,7 +176,8 @@ final class Photographer {
   /** Finds the dials' exposure value, in sixths, for a frame. */
   private void expose(Frame f, int inBurst, int bias) {
     if (shift.mode() == Mode.APERTURE_PRIORITY) {
-      double seen = 0.65 * meter.metered(f.composition, f.backlit ? BACKLIGHT_STOPS : 0);
+      double seen =
+          0.65 * meter.metered(f.composition, view.light().at(f.at).ev100() - f.ambient.ev100());
       if (inBurst == 0 && StrictMath.abs(seen) > 0.7 && r.nextInt(4) > 0) {
         // Common practice, no source: against a bright window one dials in half a stop or more.
         correction = Math.max(-12, Math.min(12, snap(0.6 * seen)));
@@ -202,6 +212,7 @@ final class Photographer {
     private final Composition composition;
     private final Lens lens;
     private final boolean backlit;
+    private final boolean mixed;
     private final int filter;
     private final Set<Trouble> troubles;
     private final Light ambient;
@@ -213,6 +224,7 @@ final class Photographer {
         Composition composition,
         Lens lens,
         boolean backlit,
+        double mixed,
         int filter,
         Set<Trouble> troubles) {
       this.at = at;
@@ -222,7 +234,16 @@ final class Photographer {
       this.filter = filter;
       this.troubles = troubles;
       Light place = view.light().at(at);
-      ambient = backlit ? place.brighter(-BACKLIGHT_STOPS) : place;
+      if (mixed > 0) {
+        View across = shift.views().get(view.equals(shift.views().get(0)) ? 1 : 0);
+        ambient =
+            place
+                .brighter(Light.log2(1 - mixed))
+                .plus(across.light().at(at).brighter(Light.log2(mixed)));
+      } else {
+        ambient = backlit ? place.brighter(-BACKLIGHT_STOPS) : place;
+      }
+      this.mixed = mixed > 0;
     }
 
     Shot shot(double whiteError, double flashError, @Nullable Integer bracket) {
@@ -277,7 +298,7 @@ final class Photographer {
               + "/"
               + view.place().name().toLowerCase(Locale.ROOT).replace('_', '-')
               + "/"
-              + (flashed ? "flash" : backlit ? "backlit" : "ambient"),
+              + (flashed ? "flash" : backlit ? "backlit" : mixed ? "mixed" : "ambient"),
           framing,
           composition,
           e,

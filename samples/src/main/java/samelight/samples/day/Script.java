@@ -108,7 +108,7 @@ final class Script {
                     F2,
                     S125,
                     Cast.BRIDE_DRESSING,
-                    null),
+                    Trouble.MIXED),
                 new Shift(
                     1,
                     8,

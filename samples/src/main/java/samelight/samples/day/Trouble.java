@@ -13,6 +13,8 @@ public enum Trouble {
   LENS,
   /** Turned round in one place: settings stay, the face has two stops less light. */
   BACKLIGHT,
+  /** A face between window and lamp, their shares different in every framing. */
+  MIXED,
   /** Lamps on the mains at times shorter than their period. */
   FLICKER,
   /** The same lamps under an electronic shutter: bands across the frame. */
