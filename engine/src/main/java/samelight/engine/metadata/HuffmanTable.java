@@ -46,19 +46,27 @@ final class HuffmanTable {
   /** The next symbol; 0 where no code fits. */
   int decode(JpegInput in) throws IOException {
     int next = in.peek16();
-    int f = fast[next >> (16 - FAST)];
-    if (f != 0) {
-      in.skipBits(f >> 8);
-      return f & 0xFF;
+    int f = fast(next);
+    if (f == 0) {
+      f = slow(next);
     }
+    in.skipBits(f >> 8);
+    return f & 0xFF;
+  }
+
+  /** Length of the code in bits 8 and up, symbol below; 0 where the code is longer than nine. */
+  int fast(int next16) {
+    return fast[next16 >> (16 - FAST)];
+  }
+
+  /** The same for any code; where none fits, 16 bits that mean 0. */
+  int slow(int next16) {
     for (int bits = 1; bits <= 16; bits++) {
-      if (next < maxCode[bits]) {
-        int k = offset[bits] + (next >> (16 - bits));
-        in.skipBits(bits);
-        return k >= 0 && k < symbols.length ? symbols[k] & 0xFF : 0;
+      if (next16 < maxCode[bits]) {
+        int k = offset[bits] + (next16 >> (16 - bits));
+        return k >= 0 && k < symbols.length ? (bits << 8) | (symbols[k] & 0xFF) : bits << 8;
       }
     }
-    in.skipBits(16);
-    return 0;
+    return 16 << 8;
   }
 }

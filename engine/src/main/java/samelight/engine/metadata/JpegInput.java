@@ -20,6 +20,7 @@ final class JpegInput {
   private int count;
   private boolean markerAhead;
   private int padded;
+  private int value;
   private int pendingMarker = -1;
   private int pushed = -1;
 
@@ -119,31 +120,68 @@ final class JpegInput {
 
   private void fill() throws IOException {
     while (count <= 48) {
-      int b = -1;
-      if (!markerAhead) {
-        b = raw();
-        if (b == 0xFF) {
-          int follows = raw();
-          while (follows == 0xFF) {
-            follows = raw();
-          }
-          if (follows != 0) {
-            markerAhead = true;
-            pendingMarker = follows;
-            b = -1;
-          }
-        } else if (b < 0) {
-          markerAhead = true;
-          pendingMarker = -1;
+      if (!markerAhead && at < limit) {
+        int b = buffer[at] & 0xFF;
+        if (b != 0xFF) {
+          at++;
+          bits = (bits << 8) | b;
+          count += 8;
+          continue;
         }
       }
-      if (b < 0) {
-        b = 0;
-        padded += 8;
-      }
-      bits = bits << 8 | b;
+      bits = (bits << 8) | escaped();
       count += 8;
     }
+  }
+
+  /** The next byte where it takes more than looking into the buffer; zeros after the data's end. */
+  private int escaped() throws IOException {
+    if (!markerAhead) {
+      int b = raw();
+      if (b >= 0 && b != 0xFF) {
+        return b;
+      }
+      int follows = b;
+      while (follows == 0xFF) {
+        follows = raw();
+      }
+      if (follows == 0) {
+        return 0xFF;
+      }
+      markerAhead = true;
+      pendingMarker = follows;
+    }
+    padded += 8;
+    return 0;
+  }
+
+  /**
+   * The next AC coefficient as run and size (T.81, F.1.2.2.1); unless the size is 0, {@link
+   * #value()} is its value.
+   */
+  int coefficient(HuffmanTable table) throws IOException {
+    if (count < 32) {
+      fill();
+    }
+    int next = (int) (bits >>> (count - 16)) & 0xFFFF;
+    int f = table.fast(next);
+    if (f == 0) {
+      f = table.slow(next);
+    }
+    int n = count - (f >> 8);
+    int size = f & 15;
+    if (size > 0) {
+      n -= size;
+      int v = (int) (bits >>> n) & ((1 << size) - 1);
+      value = v < 1 << (size - 1) ? v - (1 << size) + 1 : v;
+    }
+    count = n;
+    return f & 0xFF;
+  }
+
+  /** The value of the coefficient just read (T.81, F.2.2.1, EXTEND). */
+  int value() {
+    return value;
   }
 
   /** The next 16 bits, not taken yet. */

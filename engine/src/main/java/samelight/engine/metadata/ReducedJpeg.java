@@ -385,7 +385,7 @@ final class ReducedJpeg {
     if (!progressive) {
       HuffmanTable a = java.util.Objects.requireNonNull(ac[c.acTable]);
       for (int k = 1; k < 64; k++) {
-        int rs = a.decode(in);
+        int rs = in.coefficient(a);
         int s = rs & 15;
         int r = rs >> 4;
         if (s == 0) {
@@ -403,7 +403,6 @@ final class ReducedJpeg {
         int row = z >> 3;
         int column = z & 7;
         if (row >= side || column >= side) {
-          in.skipBits(s);
           continue;
         }
         if (flat) {
@@ -413,7 +412,7 @@ final class ReducedJpeg {
             p[i] = start;
           }
         }
-        int value = in.signed(s) * q[z];
+        int value = in.value() * q[z];
         if (four) {
           p[row * 4 + column] = value;
         } else {
