@@ -21,6 +21,7 @@ import samelight.engine.sidecar.Carry;
 import samelight.engine.sidecar.CarryPlan;
 import samelight.engine.sidecar.CarryRequest;
 import samelight.engine.sidecar.CarryResult;
+import samelight.engine.sidecar.Corrections;
 import samelight.engine.sidecar.EditMap;
 import samelight.engine.sidecar.FrameOutcome;
 import samelight.engine.sidecar.HandTouch;
@@ -63,6 +64,13 @@ final class CarryCommand extends ShootCommand {
   @Option(names = "--dry-run", description = "Say what would be written, write nothing.")
   boolean dryRun;
 
+  @Option(
+      names = "--print",
+      description =
+          "Print the corrections of every frame as a list in sixths of a stop, to work from by hand"
+              + " where your raw editor's edits can't be carried; write nothing.")
+  boolean print;
+
   @Option(names = "--yes", description = "Don't ask before the first carry with a new edit map.")
   boolean yes;
 
@@ -81,6 +89,9 @@ final class CarryCommand extends ShootCommand {
       ShootReading reading = FrameStore.load(work.paths(), false);
       ShootWork.refuseStrangers(plan, reading.frames(), work.paths());
       refuseUnknownGroup(plan);
+      if (print) {
+        return corrections(plan);
+      }
       SidecarReader.Marked marked = SidecarReader.mark(work.paths().root(), reading.frames());
       CarryPlan carry =
           CarryPlan.of(
@@ -119,6 +130,30 @@ final class CarryCommand extends ShootCommand {
     }
   }
 
+  private Answer corrections(Plan plan) {
+    List<LightingGroup> asked =
+        plan.groups().stream().filter(g -> groups.isEmpty() || groups.contains(g.id())).toList();
+    List<String> lines = new ArrayList<>();
+    List<Object> json = new ArrayList<>();
+    String group = "";
+    for (Corrections.Correction c : Corrections.of(asked, plan.matches())) {
+      if (!c.group().equals(group)) {
+        group = c.group();
+        lines.add("group " + group + ", add to what the reference " + c.reference() + " has:");
+      }
+      lines.add("  " + c.line());
+      Map<String, @Nullable Object> entry = new LinkedHashMap<>();
+      entry.put("group", c.group());
+      entry.put("frame", c.frame());
+      entry.put("reference", c.reference());
+      entry.put("sixthsOfAStop", c.sixths());
+      entry.put("mired", c.mired());
+      entry.put("needsEyes", c.needsEyes());
+      json.add(entry);
+    }
+    return new Answer(ExitStatus.DONE, lines, Map.of("corrections", json));
+  }
+
   /** The plan to write: all, a trial of one frame, or null where the answer was no. */
   private @Nullable CarryPlan agree(CarryPlan carry) {
     if (!carry.newMap()) {
@@ -130,6 +165,7 @@ final class CarryCommand extends ShootCommand {
       note("these stay with their own frame:");
       carry.staying().forEach(p -> note("  " + p));
     }
+    note("has your raw editor saved its edits out to the sidecars? What it has not is not carried");
     note(
         "sidecars are no backup; try on a copy of the shoot first; close the raw editor, or have it"
             + " read the sidecars again afterwards");

@@ -31,7 +31,9 @@ import samelight.engine.metadata.NoSuchShootException;
       SplitCommand.class,
       JoinCommand.class,
       GradeCommand.class,
+      TeachCommand.class,
       CarryCommand.class,
+      ConfirmCommand.class,
       ExplainCommand.class,
       RevertCommand.class
     },

@@ -9,6 +9,7 @@ import java.nio.file.attribute.BasicFileAttributes;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Consumer;
 import javax.xml.stream.XMLStreamException;
@@ -51,6 +52,28 @@ public final class FrameReader {
    */
   public Reading read(Path shoot, Path file) {
     return read(ShootFiles.name(shoot, file), file);
+  }
+
+  /**
+   * The XMP packet inside a frame's file, as it stands there.
+   *
+   * @param file a picture of a kind that is read
+   * @return empty where there is none, or where the file can't be understood
+   */
+  public static Optional<byte[]> xmpPacket(Path file) {
+    try (ByteSource source = ByteSource.open(file, new Budget())) {
+      byte[] head = source.head(32);
+      for (Container c : CONTAINERS) {
+        if (c.matches(head)) {
+          Collected collected = new Collected();
+          c.read(source, collected);
+          return Optional.ofNullable(collected.xmp);
+        }
+      }
+      return Optional.empty();
+    } catch (IOException | RuntimeException | StackOverflowError | OutOfMemoryError e) {
+      return Optional.empty();
+    }
   }
 
   Reading read(String name, Path file) {

@@ -64,17 +64,30 @@ record CarriedNumber(
     if (quantity == null) {
       return NumberStyle.of(example, 0);
     }
-    double step =
-        switch (property.unit()) {
-          case STOPS -> 0.01;
-          case KELVIN -> quantity * quantity / 1e6;
-          case MIRED -> 1;
-          case DUV -> 0.0005;
-        };
+    boolean whole = example != null && example.indexOf('.') < 0;
+    double step = finest(property.unit(), quantity, whole);
     Relation r = property.relationOrIdentity();
     double resolution = Math.abs(r.number(quantity + step) - r.number(quantity));
     int decimals = (int) Math.ceil(-Math.log10(resolution) - 1e-6);
+    if (whole && decimals > 0) {
+      double fine = finest(property.unit(), quantity, false);
+      resolution = Math.abs(r.number(quantity + fine) - r.number(quantity));
+      decimals = (int) Math.ceil(-Math.log10(resolution) - 1e-6);
+    }
     return NumberStyle.of(example, Math.max(0, Math.min(9, decimals)));
+  }
+
+  /**
+   * The step that must still be written. Whole numbers stay whole where a unit of theirs is no more
+   * than a tenth of a stop or 4 mired: the editor has no finer ones itself.
+   */
+  private static double finest(NumberProperty.Unit unit, double quantity, boolean whole) {
+    return switch (unit) {
+      case STOPS -> whole ? 0.1 : 0.01;
+      case KELVIN -> (whole ? 4 : 1) * quantity * quantity / 1e6;
+      case MIRED -> whole ? 4 : 1;
+      case DUV -> whole ? 0.002 : 0.0005;
+    };
   }
 
   /** The text for a quantity, clamped to what the editor takes. */

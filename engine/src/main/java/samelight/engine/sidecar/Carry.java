@@ -114,6 +114,8 @@ public final class Carry {
               w.source(),
               w.recipe(),
               packet,
+              EditorProperties.edits(
+                  session.shoot(), w.recipe().frame(), packet, w.source().map()),
               plan.remembered(w.sidecar()),
               plan.request().overTouches(),
               now);

@@ -21,6 +21,7 @@ import samelight.engine.lighting.LightingGroup;
 import samelight.engine.match.Grade;
 import samelight.engine.match.Match;
 import samelight.engine.match.Recipe;
+import samelight.engine.metadata.FrameReader;
 import samelight.engine.quantity.Ev;
 
 /** What a carry will write, and why it leaves other frames alone. Making it changes nothing. */
@@ -69,7 +70,7 @@ public final class CarryPlan {
   record Ready(String text, XmpEncoding encoding, LastCarried last) {}
 
   /** New content is kept from the plan to the write up to this many characters in all. */
-  private static final long READY_CHARS = 64L << 20;
+  private static final long READY_CHARS = 40L << 20;
 
   private final CarryRequest request;
   private final ShootPaths shoot;
@@ -393,7 +394,10 @@ public final class CarryPlan {
       String why = "grade " + g.reference() + " first";
       if (map != null && sidecar != null && !refused.containsKey(g.reference())) {
         try {
-          byte[] bytes = SidecarFile.read(shoot.resolve(sidecar));
+          byte[] bytes =
+              map.inFrame()
+                  ? FrameReader.xmpPacket(shoot.resolve(g.reference())).orElse(null)
+                  : SidecarFile.read(shoot.resolve(sidecar));
           GroupSource source =
               bytes == null ? null : GroupSource.read(sidecar, XmpPacket.parse(bytes), map);
           if (source != null) {
@@ -456,6 +460,7 @@ public final class CarryPlan {
                 source,
                 recipe,
                 packet,
+                EditorProperties.edits(shoot, f.file(), packet, source.map()),
                 remembered.getOrDefault(sidecar, LastCarried.NOTHING),
                 request.overTouches(),
                 now);

@@ -15,6 +15,8 @@ import org.jspecify.annotations.Nullable;
  *
  * @param version 1
  * @param files the kind of file it is for, or null for both
+ * @param edits where the editor keeps its edits: beside the frame in a sidecar, or inside the
+ *     frame's own file, from which they are then only read; in a sidecar where not given
  * @param namespaces namespaces in which the editor keeps its edits; no namespace of the XMP
  *     standard, and not ours
  * @param exposure exposure, in stops
@@ -30,6 +32,7 @@ import org.jspecify.annotations.Nullable;
 public record EditMap(
     @JsonProperty(required = true) int version,
     @Nullable FileKind files,
+    @Nullable Place edits,
     @JsonProperty(required = true) List<String> namespaces,
     @JsonProperty(required = true) NumberProperty exposure,
     @Nullable NumberProperty cct,
@@ -40,6 +43,16 @@ public record EditMap(
 
   /** The version that is read and written. */
   public static final int VERSION = 1;
+
+  /** Where an editor keeps its edits. */
+  public enum Place {
+    /** In a sidecar. */
+    @JsonProperty("sidecar")
+    SIDECAR,
+    /** Inside the frame's own file. */
+    @JsonProperty("frame")
+    FRAME
+  }
 
   private static final Set<String> STANDARD =
       Set.of(
@@ -146,6 +159,16 @@ public record EditMap(
   /** Whether it is for frames of this kind. */
   public boolean fits(FileKind kind) {
     return files == null || files == kind;
+  }
+
+  /** Whether the grade is read from inside the reference's own file. */
+  boolean inFrame() {
+    return edits == Place.FRAME;
+  }
+
+  /** Whether a namespace is one of the XMP standard, or ours. */
+  static boolean standard(String namespace) {
+    return STANDARD.contains(namespace);
   }
 
   /** Whether a property is one of the numbers that are compensated. */

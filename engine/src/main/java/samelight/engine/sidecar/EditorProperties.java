@@ -2,6 +2,9 @@ package samelight.engine.sidecar;
 
 import java.util.HashMap;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import samelight.engine.files.ShootPaths;
+import samelight.engine.metadata.FrameReader;
 
 /** What an edit map says about the properties of one sidecar. */
 final class EditorProperties {
@@ -26,6 +29,17 @@ final class EditorProperties {
       }
     }
     return false;
+  }
+
+  /** The packet in which a person's edit of a frame would be. */
+  static XmpPacket edits(
+      ShootPaths shoot, String frame, XmpPacket sidecar, @Nullable EditMap map)
+      throws XmpRefusedException {
+    if (map == null || !map.inFrame()) {
+      return sidecar;
+    }
+    byte[] inside = FrameReader.xmpPacket(shoot.resolve(frame)).orElse(null);
+    return inside == null ? sidecar : XmpPacket.parse(inside);
   }
 
   /** How an edit map notes the value of an untouched property. */

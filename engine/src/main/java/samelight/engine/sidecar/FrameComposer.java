@@ -80,6 +80,8 @@ final class FrameComposer {
    * Composes.
    *
    * @param before parsed content before; of an empty packet where there was no sidecar
+   * @param edits where a person's edit of this frame would be: {@code before}, or the packet inside
+   *     the frame's own file
    * @param remembered what the journal remembers of the last carry; used where the sidecar says
    *     nothing
    * @throws XmpRefusedException if the sidecar can't be understood, or the result would not be safe
@@ -88,6 +90,7 @@ final class FrameComposer {
       GroupSource source,
       Recipe recipe,
       XmpPacket before,
+      XmpPacket edits,
       LastCarried remembered,
       boolean overTouches,
       Instant now)
@@ -96,7 +99,7 @@ final class FrameComposer {
     // a sidecar without any of the editor's properties is a fresh start, whatever was carried
     // before
     LastCarried last = own.nothing() && has(before, source.map()) ? remembered : own;
-    return new FrameComposer(source, recipe, before, last, overTouches, now).compose();
+    return new FrameComposer(source, recipe, before, last, overTouches, now).compose(edits);
   }
 
   private static boolean has(XmpPacket packet, @Nullable EditMap map) {
@@ -105,15 +108,15 @@ final class FrameComposer {
             .anyMatch(p -> map.namespaces().contains(p.namespace()));
   }
 
-  private Composed compose() throws XmpRefusedException {
+  private Composed compose(XmpPacket edits) throws XmpRefusedException {
     XMPMeta meta = XmpCheck.parse(packet.xml.text);
     EditMap map = source.map();
     LastCarried next;
     if (map == null || reference) {
       next = last;
     } else {
-      if (last.nothing() && EditorProperties.edited(packet, map)) {
-        return new Composed(Outcome.EDITED_BEFORE, null, recipe, last, List.of(), ownExposure(map));
+      if (last.nothing() && EditorProperties.edited(edits, map)) {
+        return new Composed(Outcome.EDITED_BEFORE, null, recipe, last, List.of(), ownExposure(edits, map));
       }
       for (CarriedNumber number : source.numbers()) {
         number(number);
@@ -143,8 +146,9 @@ final class FrameComposer {
     return new Composed(Outcome.WRITTEN, after, written, next, touches, null);
   }
 
-  private @Nullable Ev ownExposure(EditMap map) throws XmpRefusedException {
-    String text = packet.text(map.exposure().name());
+  private static @Nullable Ev ownExposure(XmpPacket edits, EditMap map)
+      throws XmpRefusedException {
+    String text = edits.text(map.exposure().name());
     Double number = text == null ? map.exposure().absent() : NumberStyle.parse(text);
     if (number == null) {
       return null;

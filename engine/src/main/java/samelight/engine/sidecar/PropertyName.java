@@ -28,6 +28,15 @@ public record PropertyName(
     }
   }
 
+  /** The name that {@link #toString} wrote. */
+  static PropertyName parse(String text) {
+    int end = text.lastIndexOf('}');
+    if (!text.startsWith("{") || end < 0) {
+      throw new IllegalArgumentException("a name must be {namespace}property, was " + text);
+    }
+    return new PropertyName(text.substring(1, end), text.substring(end + 1));
+  }
+
   @Override
   public int compareTo(PropertyName other) {
     return ORDER.compare(this, other);

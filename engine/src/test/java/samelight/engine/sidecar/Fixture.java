@@ -113,6 +113,7 @@ final class Fixture {
     return new EditMap(
         1,
         null,
+        null,
         List.of(ED),
         new NumberProperty(ED, "GainStops", NumberProperty.Unit.STOPS, null, -5.0, 5.0, null, null),
         new NumberProperty(

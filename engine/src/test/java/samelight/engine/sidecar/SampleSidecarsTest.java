@@ -67,7 +67,7 @@ class SampleSidecarsTest {
       text =
           String.valueOf(
               FrameComposer.compose(
-                      source, recipe, packet, LastCarried.NOTHING, false, Instant.EPOCH)
+                      source, recipe, packet, packet, LastCarried.NOTHING, false, Instant.EPOCH)
                   .text());
     } catch (XmpRefusedException e) {
       assertThat(ours).as("%s", e).isFalse();

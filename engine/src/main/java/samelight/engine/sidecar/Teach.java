@@ -1,0 +1,376 @@
+package samelight.engine.sidecar;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeMap;
+import java.util.TreeSet;
+import org.jspecify.annotations.Nullable;
+import samelight.engine.files.RefusedInputException;
+import samelight.engine.sidecar.NumberProperty.Unit;
+
+/**
+ * Makes an edit map from examples: one frame's sidecar before and after a stated change. Knows no
+ * raw editor; finds the properties that changed, how their numbers follow, and what must stay with
+ * its own frame.
+ */
+public final class Teach {
+  private static final int MANY = 8;
+  private static final int BLOB = 64;
+  private static final String NEXT =
+      "No edit map was written. `samelight carry SHOOT --print` prints the corrections as a list in"
+          + " sixths of a stop";
+
+  /**
+   * One frame's sidecar before and after a change of one quantity.
+   *
+   * @param from the quantity before: stops, kelvin or Duv
+   * @param to the quantity after
+   * @param before sidecar, or a picture with its edits inside
+   * @param after the same after the change
+   */
+  public record Step(double from, double to, Path before, Path after) {
+    /**
+     * @throws IllegalArgumentException if nothing is stated to change
+     */
+    public Step {
+      if (!Double.isFinite(from) || !Double.isFinite(to) || from == to) {
+        throw new IllegalArgumentException(
+            "a step must go from one finite number to another, was " + from + " to " + to);
+      }
+    }
+  }
+
+  /** Two files to compare. */
+  public record Pair(Path first, Path second) {}
+
+  /**
+   * Lowest and highest number that the editor takes.
+   *
+   * @param min lowest number
+   * @param max highest number
+   */
+  public record Limits(double min, double max) {}
+
+  /**
+   * All examples.
+   *
+   * @param files the kind of file they are of, or null for both
+   * @param exposure changes of exposure; at least one
+   * @param kelvin changes of colour temperature
+   * @param duv changes of tint
+   * @param stays changes that must stay with their own frame: a crop, a local touch
+   * @param untouched sidecars of two frames that nobody edited, or null
+   * @param exposureLimits what the editor takes as exposure, or null where not stated
+   * @param kelvinLimits what the editor takes as colour temperature, or null where not stated
+   */
+  public record Lessons(
+      @Nullable FileKind files,
+      List<Step> exposure,
+      List<Step> kelvin,
+      List<Step> duv,
+      List<Pair> stays,
+      @Nullable Pair untouched,
+      @Nullable Limits exposureLimits,
+      @Nullable Limits kelvinLimits) {
+    /** Copies its lists. */
+    public Lessons {
+      exposure = List.copyOf(exposure);
+      kelvin = List.copyOf(kelvin);
+      duv = List.copyOf(duv);
+      stays = List.copyOf(stays);
+    }
+  }
+
+  /**
+   * What was learned.
+   *
+   * @param map the edit map
+   * @param notes what a person should know about it
+   */
+  public record Taught(EditMap map, List<String> notes) {}
+
+  private final Lessons lessons;
+  private final List<String> notes = new ArrayList<>();
+  private final Map<Path, ExampleFile> files = new HashMap<>();
+
+  /** How often each property changed, by kind of lesson. */
+  private final Map<PropertyName, Set<String>> kinds = new TreeMap<>();
+
+  private Teach(Lessons lessons) {
+    this.lessons = lessons;
+  }
+
+  /**
+   * Learns.
+   *
+   * @throws RefusedInputException if an example can't be read, or if what it shows can't be
+   *     compensated; the message says why
+   * @throws IllegalArgumentException if there is no example of exposure
+   */
+  public static Taught learn(Lessons lessons) {
+    if (lessons.exposure().isEmpty()) {
+      throw new IllegalArgumentException("at least one example of exposure is needed, was none");
+    }
+    return new Teach(lessons).learn();
+  }
+
+  private Taught learn() {
+    collect("exposure", lessons.exposure());
+    collect("white balance", lessons.kelvin());
+    collect("tint", lessons.duv());
+    for (Pair p : lessons.stays()) {
+      changed(p.first(), p.second()).forEach(n -> kind(n, "stays"));
+    }
+    NumberProperty exposure =
+        number("exposure", lessons.exposure(), Unit.STOPS, lessons.exposureLimits(), Set.of());
+    Set<PropertyName> found = new TreeSet<>(Set.of(exposure.name()));
+    NumberProperty cct = null;
+    if (!lessons.kelvin().isEmpty()) {
+      cct = number("white balance", lessons.kelvin(), Unit.KELVIN, lessons.kelvinLimits(), found);
+      found.add(cct.name());
+    }
+    NumberProperty duv = null;
+    if (!lessons.duv().isEmpty()) {
+      duv = number("tint", lessons.duv(), Unit.DUV, null, found);
+      found.add(duv.name());
+    }
+    Set<PropertyName> stays = stays(found);
+    List<EditMap.Untouched> untouched = untouched(found, stays);
+    Set<String> namespaces = new TreeSet<>();
+    found.forEach(n -> namespaces.add(n.namespace()));
+    kinds.keySet().forEach(n -> namespaces.add(n.namespace()));
+    stays.forEach(n -> namespaces.add(n.namespace()));
+    boolean inside = files.values().stream().anyMatch(ExampleFile::inside);
+    if (inside && !files.values().stream().allMatch(ExampleFile::inside)) {
+      throw refused(
+          lessons.exposure().get(0).before(),
+          "examples must all be sidecars or all be pictures",
+          "both");
+    }
+    if (inside) {
+      notes.add(
+          "this editor keeps its edits inside the frame's own file: grades are read from there,"
+              + " recipes are written as sidecars; try one frame first, and if the editor ignores"
+              + " the sidecar this map is of no use to you");
+    }
+    EditMap map =
+        new EditMap(
+            EditMap.VERSION,
+            lessons.files(),
+            inside ? EditMap.Place.FRAME : null,
+            List.copyOf(namespaces),
+            exposure,
+            cct,
+            duv,
+            List.copyOf(stays),
+            List.of(),
+            untouched.stream().filter(u -> namespaces.contains(u.namespace())).toList());
+    if (lessons.stays().isEmpty()) {
+      notes.add(
+          "no example of a crop or a local touch was given (--stays): before the first carry, see"
+              + " in its list of what travels that none of these is in it");
+    }
+    return new Taught(map, List.copyOf(notes));
+  }
+
+  private void collect(String kind, List<Step> steps) {
+    for (Step s : steps) {
+      Set<PropertyName> changed = changed(s.before(), s.after());
+      if (changed.isEmpty()) {
+        throw refused(
+            s.after(),
+            "the example of " + kind + " must differ from " + s.before(),
+            files.get(s.before()) != null && file(s.before()).sameBytes(file(s.after()))
+                ? "the same bytes: the editor keeps its edits in a place of its own. Have it save"
+                    + " the metadata out to files before and after, and have it read them again"
+                    + " after a carry"
+                : "the same edit: only dates and history changed, so the editor keeps its edits"
+                    + " elsewhere");
+      }
+      changed.forEach(n -> kind(n, kind));
+    }
+  }
+
+  private void kind(PropertyName name, String kind) {
+    kinds.computeIfAbsent(name, k -> new TreeSet<>()).add(kind);
+  }
+
+  private ExampleFile file(Path path) {
+    return files.computeIfAbsent(path, ExampleFile::read);
+  }
+
+  /** Properties outside the standard's namespaces that differ between two files. */
+  private Set<PropertyName> changed(Path before, Path after) {
+    Map<PropertyName, String> a = file(before).canonical();
+    Map<PropertyName, String> b = file(after).canonical();
+    Set<PropertyName> all = new TreeSet<>(a.keySet());
+    all.addAll(b.keySet());
+    all.removeIf(n -> java.util.Objects.equals(a.get(n), b.get(n)));
+    return all;
+  }
+
+  /** The one property whose number follows the quantity. */
+  private NumberProperty number(
+      String kind, List<Step> steps, Unit unit, @Nullable Limits limits, Set<PropertyName> taken) {
+    Step first = steps.get(0);
+    Set<PropertyName> inAll = new TreeSet<>(changed(first.before(), first.after()));
+    int properties = file(first.after()).canonical().size();
+    if (inAll.size() > MANY && inAll.size() * 2 > properties) {
+      throw refused(
+          first.after(),
+          "a change of " + kind + " must change few properties",
+          inAll.size() + " of " + properties + " changed, so that none can be told from the others");
+    }
+    for (Step s : steps) {
+      inAll.retainAll(changed(s.before(), s.after()));
+    }
+    inAll.removeAll(taken);
+    Map<PropertyName, NumberFit.Fit> fits = new LinkedHashMap<>();
+    List<String> reasons = new ArrayList<>();
+    for (PropertyName n : inAll) {
+      try {
+        fits.put(n, NumberFit.of(unit, points(n, steps)));
+      } catch (NumberFit.NoFitException e) {
+        reasons.add(n.property() + ": " + e.getMessage());
+      }
+    }
+    // a counter or a time that changes with every edit may look linear: it changed elsewhere too
+    if (fits.size() > 1) {
+      fits.keySet().removeIf(n -> kinds.getOrDefault(n, Set.of()).size() > 1);
+    }
+    if (fits.size() > 1) {
+      throw refused(
+          first.after(),
+          "one property must follow " + kind,
+          fits.size()
+              + " do: "
+              + String.join(", ", fits.keySet().stream().map(PropertyName::property).toList()));
+    }
+    if (fits.isEmpty()) {
+      throw refused(
+          first.after(),
+          "a number must follow " + kind,
+          reasons.isEmpty() ? "no property that changed in every example" : String.join("; ", reasons));
+    }
+    PropertyName name = fits.keySet().iterator().next();
+    NumberFit.Fit fit = java.util.Objects.requireNonNull(fits.get(name));
+    notes.add(kind + ": " + name.property() + ", " + fit.words());
+    for (PropertyName other : inAll) {
+      if (!other.equals(name) && kinds.getOrDefault(other, Set.of()).size() == 1) {
+        notes.add(other.property() + " changes with " + kind + " and travels as it is");
+      }
+    }
+    Double absent = null;
+    for (Step s : steps) {
+      if (file(s.before()).text(name) == null) {
+        absent = rounded(fit.relation().number(fit.quantity(s.from())));
+      }
+    }
+    return new NumberProperty(
+        name.namespace(),
+        name.property(),
+        fit.unit(),
+        fit.relation().equals(Relation.IDENTITY) ? null : fit.relation(),
+        limits == null ? null : limits.min(),
+        limits == null ? null : limits.max(),
+        absent,
+        file(first.after()).text(name));
+  }
+
+  private static double rounded(double number) {
+    return Math.rint(number * 1e6) / 1e6;
+  }
+
+  private List<NumberFit.Point> points(PropertyName name, List<Step> steps)
+      throws NumberFit.NoFitException {
+    List<NumberFit.Point> points = new ArrayList<>();
+    for (Step s : steps) {
+      for (boolean after : new boolean[] {false, true}) {
+        ExampleFile f = file(after ? s.after() : s.before());
+        if (!f.canonical().containsKey(name)) {
+          continue; // an editor may leave out what is as usual
+        }
+        String text = f.text(name);
+        if (text == null) {
+          throw new NumberFit.NoFitException(
+              "a structure or an array, of which no single number can be compensated");
+        }
+        Double number = NumberStyle.parse(text);
+        if (number == null) {
+          throw new NumberFit.NoFitException(
+              text.length() > BLOB
+                  ? "opaque text of " + text.length() + " characters"
+                  : "not a number, \"" + text + "\"");
+        }
+        points.add(
+            new NumberFit.Point(
+                after ? s.to() : s.from(), number, NumberStyle.of(text, 0).half()));
+      }
+    }
+    return points;
+  }
+
+  /** What stays: what changed with a crop, what changes with every edit, what belongs to a frame. */
+  private Set<PropertyName> stays(Set<PropertyName> numbers) {
+    Set<PropertyName> stays = new TreeSet<>();
+    kinds.forEach(
+        (name, kind) -> {
+          if (kind.contains("stays") || kind.size() > 1) {
+            stays.add(name);
+            if (!kind.contains("stays")) {
+              notes.add(name.property() + " changes with every edit and stays with its frame");
+            }
+          }
+        });
+    for (PropertyName n : numbers) {
+      if (kinds.getOrDefault(n, Set.of()).contains("stays")) {
+        throw refused(
+            lessons.stays().get(0).second(),
+            "what stays must not change exposure or white balance",
+            n.property() + " changed");
+      }
+    }
+    Pair untouched = lessons.untouched();
+    if (untouched != null) {
+      Set<String> namespaces = new TreeSet<>();
+      kinds.keySet().forEach(k -> namespaces.add(k.namespace()));
+      for (PropertyName n : changed(untouched.first(), untouched.second())) {
+        if (namespaces.contains(n.namespace()) && !numbers.contains(n)) {
+          stays.add(n);
+          notes.add(n.property() + " belongs to the frame and stays with it");
+        }
+      }
+    }
+    stays.removeAll(numbers);
+    return stays;
+  }
+
+  private List<EditMap.Untouched> untouched(Set<PropertyName> numbers, Set<PropertyName> stays) {
+    Pair pair = lessons.untouched();
+    if (pair == null) {
+      return List.of();
+    }
+    List<EditMap.Untouched> list = new ArrayList<>();
+    ExampleFile a = file(pair.first());
+    Map<PropertyName, String> b = file(pair.second()).canonical();
+    a.canonical()
+        .forEach(
+            (name, value) -> {
+              boolean same = value.equals(b.get(name));
+              if (!stays.contains(name) && (same || numbers.contains(name))) {
+                list.add(
+                    new EditMap.Untouched(name.namespace(), name.property(), a.untouched(name)));
+              }
+            });
+    return list;
+  }
+
+  private static RefusedInputException refused(Path file, String rule, String actual) {
+    return new RefusedInputException(file.toString(), rule, actual, NEXT);
+  }
+}
