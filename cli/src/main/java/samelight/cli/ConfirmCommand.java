@@ -34,8 +34,7 @@ final class ConfirmCommand extends ShootCommand {
   Answer answer() {
     try (ShootWork work = ShootWork.open(Objects.requireNonNull(shoot))) {
       work.recovered().forEach(this::note);
-      return answer(
-          Confirm.of(work.paths().root(), FrameStore.load(work.paths(), false).frames()));
+      return answer(Confirm.of(work.paths().root(), FrameStore.load(work.paths(), false).frames()));
     }
   }
 
@@ -69,9 +68,7 @@ final class ConfirmCommand extends ShootCommand {
     }
     lines.add(next(report));
     return new Answer(
-        report.attention() ? ExitStatus.ATTENTION : ExitStatus.DONE,
-        lines,
-        Map.of("frames", json));
+        report.attention() ? ExitStatus.ATTENTION : ExitStatus.DONE, lines, Map.of("frames", json));
   }
 
   private static String next(Confirm.Report report) {

@@ -114,8 +114,7 @@ public final class Carry {
               w.source(),
               w.recipe(),
               packet,
-              EditorProperties.edits(
-                  session.shoot(), w.recipe().frame(), packet, w.source().map()),
+              EditorProperties.edits(session.shoot(), w.recipe().frame(), packet, w.source().map()),
               plan.remembered(w.sidecar()),
               plan.request().overTouches(),
               now);

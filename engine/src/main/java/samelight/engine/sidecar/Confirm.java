@@ -17,8 +17,8 @@ import samelight.engine.files.ShootPaths;
 import samelight.engine.frame.Frame;
 
 /**
- * Closes the round trip: what the raw editor, or a person in it, made of the sidecars since the last
- * carry. Changes nothing.
+ * Closes the round trip: what the raw editor, or a person in it, made of the sidecars since the
+ * last carry. Changes nothing.
  */
 public final class Confirm {
   /** What became of a carried sidecar. */
@@ -198,8 +198,7 @@ public final class Confirm {
       if (text == null || now == null || then == null) {
         return false;
       }
-      double rounding =
-          Math.max(NumberStyle.of(text, 0).half(), NumberStyle.of(number, 0).half());
+      double rounding = Math.max(NumberStyle.of(text, 0).half(), NumberStyle.of(number, 0).half());
       return Math.abs(now - then) <= rounding;
     }
     XmpValue value = packet.value(name);

@@ -32,20 +32,23 @@ public final class Corrections {
       if (sixths == 0) {
         return "0";
       }
-      return sign + (whole == 0 ? "" : String.valueOf(whole)) + (whole > 0 && rest > 0 ? " " : "")
+      return sign
+          + (whole == 0 ? "" : String.valueOf(whole))
+          + (whole > 0 && rest > 0 ? " " : "")
           + (rest == 0 ? "" : rest + "/6");
     }
 
     /** One line of the printed list. */
     public String line() {
       return String.format(
-          Locale.ROOT,
-          "%-8s %8s stop %+5d mired%s",
-          frame.equals(reference) ? "ref" : "",
-          stops(),
-          mired,
-          needsEyes ? "  needs eyes" : "")
-          + "  " + frame;
+              Locale.ROOT,
+              "%-8s %8s stop %+5d mired%s",
+              frame.equals(reference) ? "ref" : "",
+              stops(),
+              mired,
+              needsEyes ? "  needs eyes" : "")
+          + "  "
+          + frame;
     }
   }
 

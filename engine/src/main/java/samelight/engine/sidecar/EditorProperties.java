@@ -32,8 +32,7 @@ final class EditorProperties {
   }
 
   /** The packet in which a person's edit of a frame would be. */
-  static XmpPacket edits(
-      ShootPaths shoot, String frame, XmpPacket sidecar, @Nullable EditMap map)
+  static XmpPacket edits(ShootPaths shoot, String frame, XmpPacket sidecar, @Nullable EditMap map)
       throws XmpRefusedException {
     if (map == null || !map.inFrame()) {
       return sidecar;

@@ -45,7 +45,9 @@ final class ExampleFile {
             "an example must be an XMP sidecar, or a picture with XMP inside",
             sidecar
                 ? "no such file"
-                : Files.exists(file) ? "a file without XMP, which can't be understood" : "no such file",
+                : Files.exists(file)
+                    ? "a file without XMP, which can't be understood"
+                    : "no such file",
             "If the editor keeps its edits in a database, have it save the metadata out to XMP"
                 + " files; a format of its own can't be carried");
       }

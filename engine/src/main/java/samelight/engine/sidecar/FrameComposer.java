@@ -116,7 +116,8 @@ final class FrameComposer {
       next = last;
     } else {
       if (last.nothing() && EditorProperties.edited(edits, map)) {
-        return new Composed(Outcome.EDITED_BEFORE, null, recipe, last, List.of(), ownExposure(edits, map));
+        return new Composed(
+            Outcome.EDITED_BEFORE, null, recipe, last, List.of(), ownExposure(edits, map));
       }
       for (CarriedNumber number : source.numbers()) {
         number(number);
@@ -146,8 +147,7 @@ final class FrameComposer {
     return new Composed(Outcome.WRITTEN, after, written, next, touches, null);
   }
 
-  private static @Nullable Ev ownExposure(XmpPacket edits, EditMap map)
-      throws XmpRefusedException {
+  private static @Nullable Ev ownExposure(XmpPacket edits, EditMap map) throws XmpRefusedException {
     String text = edits.text(map.exposure().name());
     Double number = text == null ? map.exposure().absent() : NumberStyle.parse(text);
     if (number == null) {

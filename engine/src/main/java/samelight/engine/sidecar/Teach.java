@@ -224,7 +224,10 @@ public final class Teach {
       throw refused(
           first.after(),
           "a change of " + kind + " must change few properties",
-          inAll.size() + " of " + properties + " changed, so that none can be told from the others");
+          inAll.size()
+              + " of "
+              + properties
+              + " changed, so that none can be told from the others");
     }
     for (Step s : steps) {
       inAll.retainAll(changed(s.before(), s.after()));
@@ -255,7 +258,9 @@ public final class Teach {
       throw refused(
           first.after(),
           "a number must follow " + kind,
-          reasons.isEmpty() ? "no property that changed in every example" : String.join("; ", reasons));
+          reasons.isEmpty()
+              ? "no property that changed in every example"
+              : String.join("; ", reasons));
     }
     PropertyName name = fits.keySet().iterator().next();
     NumberFit.Fit fit = java.util.Objects.requireNonNull(fits.get(name));
@@ -308,14 +313,15 @@ public final class Teach {
                   : "not a number, \"" + text + "\"");
         }
         points.add(
-            new NumberFit.Point(
-                after ? s.to() : s.from(), number, NumberStyle.of(text, 0).half()));
+            new NumberFit.Point(after ? s.to() : s.from(), number, NumberStyle.of(text, 0).half()));
       }
     }
     return points;
   }
 
-  /** What stays: what changed with a crop, what changes with every edit, what belongs to a frame. */
+  /**
+   * What stays: what changed with a crop, what changes with every edit, what belongs to a frame.
+   */
   private Set<PropertyName> stays(Set<PropertyName> numbers) {
     Set<PropertyName> stays = new TreeSet<>();
     kinds.forEach(

@@ -39,7 +39,8 @@ class GraphPreservationTest {
     XmpPacket packet = XmpPacket.parse(before);
 
     FrameComposer.Composed c =
-        FrameComposer.compose(source, recipe(source), packet, packet, LastCarried.NOTHING, false, NOW);
+        FrameComposer.compose(
+            source, recipe(source), packet, packet, LastCarried.NOTHING, false, NOW);
     assertThat(c.outcome()).isEqualTo(Outcome.WRITTEN);
     byte[] bytes = packet.encoding.encode(String.valueOf(c.text()));
     XmpPacket after = XmpPacket.parse(bytes);
@@ -53,7 +54,8 @@ class GraphPreservationTest {
     assertThat(after.text(METADATA_DATE)).isEqualTo("2026-06-20T21:04:11Z");
 
     FrameComposer.Composed again =
-        FrameComposer.compose(source, recipe(source), after, after, LastCarried.NOTHING, false, NOW);
+        FrameComposer.compose(
+            source, recipe(source), after, after, LastCarried.NOTHING, false, NOW);
     assertThat(again.outcome()).isEqualTo(Outcome.UNCHANGED);
   }
 
@@ -84,7 +86,8 @@ class GraphPreservationTest {
 
   private static XmpPacket carried(GroupSource source, XmpPacket packet) throws Exception {
     FrameComposer.Composed c =
-        FrameComposer.compose(source, recipe(source), packet, packet, LastCarried.NOTHING, false, NOW);
+        FrameComposer.compose(
+            source, recipe(source), packet, packet, LastCarried.NOTHING, false, NOW);
     String text = c.text();
     return text == null ? packet : XmpPacket.parse(packet.encoding.encode(text));
   }

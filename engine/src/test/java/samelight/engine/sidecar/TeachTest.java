@@ -107,28 +107,24 @@ class TeachTest {
   @Test
   void learn_affine_findsScaleAndOffset() {
     EditMap map = learn(step(0, 1, "z:E='50'", "z:E='70'"), step(0, -2, "z:E='50'", "z:E='10'"));
-    assertThat(map.exposure().relation())
-        .isEqualTo(new Relation(Relation.Kind.AFFINE, 20, 50));
+    assertThat(map.exposure().relation()).isEqualTo(new Relation(Relation.Kind.AFFINE, 20, 50));
   }
 
   @Test
   void learn_gainFactor_isExponential() {
     EditMap map =
         learn(step(0, 1, "z:E='1.000'", "z:E='2.000'"), step(0, 2, "z:E='1.000'", "z:E='4.000'"));
-    assertThat(map.exposure().relation())
-        .isEqualTo(new Relation(Relation.Kind.EXPONENTIAL, 1, 0));
+    assertThat(map.exposure().relation()).isEqualTo(new Relation(Relation.Kind.EXPONENTIAL, 1, 0));
   }
 
   @Test
   void learn_logarithmOfKelvin_isFound() {
     List<Teach.Step> steps = new ArrayList<>();
     for (double k : new double[] {4000, 8000, 10000}) {
-      steps.add(
-          step(5000, k, "z:K='" + log(5000) + "'", "z:K='" + log(k) + "'"));
+      steps.add(step(5000, k, "z:K='" + log(5000) + "'", "z:K='" + log(k) + "'"));
     }
     EditMap map =
-        Teach.learn(
-                lessons(List.of(step(0, 1, "z:E='0'", "z:E='1'")), steps, List.of(), null))
+        Teach.learn(lessons(List.of(step(0, 1, "z:E='0'", "z:E='1'")), steps, List.of(), null))
             .map();
     Relation r = Objects.requireNonNull(Objects.requireNonNull(map.cct()).relation());
     assertThat(r.kind()).isEqualTo(Relation.Kind.LOGARITHMIC);
@@ -137,8 +133,7 @@ class TeachTest {
   }
 
   private static String log(double kelvin) {
-    return String.format(
-        java.util.Locale.ROOT, "%.3f", 30 * Math.log(kelvin / 5000) / Math.log(2));
+    return String.format(java.util.Locale.ROOT, "%.3f", 30 * Math.log(kelvin / 5000) / Math.log(2));
   }
 
   @Test
@@ -182,7 +177,12 @@ class TeachTest {
   void learn_opaqueText_isRefusedWithTheReason() {
     assertThatThrownBy(
             () ->
-                learn(step(0, 1, "z:B='" + "QUJD".repeat(40) + "'", "z:B='" + "REVG".repeat(40) + "'")))
+                learn(
+                    step(
+                        0,
+                        1,
+                        "z:B='" + "QUJD".repeat(40) + "'",
+                        "z:B='" + "REVG".repeat(40) + "'")))
         .isInstanceOf(RefusedInputException.class)
         .hasMessageContaining("opaque text of 160 characters")
         .hasMessageContaining("sixths of a stop");
