@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Objects;
 import java.util.Set;
@@ -59,7 +60,10 @@ final class Recovery {
     }
     List<RevertResult.Entry> done = new ArrayList<>();
     Set<Path> folders = new TreeSet<>();
-    for (Journal.Entry e : journal.entries) {
+    List<Journal.Entry> newFirst = new ArrayList<>(journal.entries);
+    newFirst.sort(
+        Comparator.comparing(e -> e.before() != null)); // removing makes room on a full disk
+    for (Journal.Entry e : newFirst) {
       RevertResult.Entry r = restore(shoot, disk, e, e.after(), false);
       done.add(r);
       if (r.what() != RevertResult.What.REFUSED) {

@@ -1,0 +1,529 @@
+package samelight.engine.sidecar;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.FileSystemException;
+import java.nio.file.Files;
+import java.nio.file.LinkOption;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermissions;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.condition.DisabledOnOs;
+import org.junit.jupiter.api.condition.EnabledOnOs;
+import org.junit.jupiter.api.condition.OS;
+import org.junit.jupiter.api.io.TempDir;
+import samelight.engine.files.CouldNotWriteException;
+import samelight.engine.files.Disk;
+import samelight.engine.files.DurableFile;
+import samelight.engine.files.RefusedInputException;
+import samelight.engine.files.ShootLock;
+import samelight.engine.files.ShootPaths;
+
+/** Names, conventions, links, locks and failing disks. */
+class OddNamesAndDisksTest {
+  @TempDir Path shoot;
+
+  private Fixture graded(String... files) {
+    Fixture f = Fixture.of(shoot, files);
+    f.write(
+        files[0].substring(0, files[0].lastIndexOf('.')) + ".xmp",
+        Fixture.sidecar("+0.35", "5000"));
+    return f;
+  }
+
+  @Test
+  void carry_oddNames_areWrittenAndReverted() {
+    String[] names = {
+      "our day/F 1.DNG",
+      "our day/\ud83d\udc8d ring.DNG",
+      "our day/Hochzeitsfru\u0308hstu\u0308ck.DNG",
+      "\u7d50\u5a5a\u5f0f/\u5199\u771f.DNG",
+      "our day/%41 &amp; <b>'\"#?.DNG",
+      "our day/" + "n".repeat(251) + ".DNG",
+      "our day/.hidden.DNG",
+      "our day/two.dots.DNG",
+    };
+    Fixture f = graded(names);
+    Map<String, String> before = f.snapshot();
+    CarryResult r = f.carry();
+    assertThat(r.counts()).isEqualTo(Map.of(Outcome.WRITTEN, names.length));
+    assertThat(f.slr("our day/two.dots.xmp", "Exposure")).isNotNull();
+    assertThat(f.slr("our day/F 1.xmp", "Reference")).isEqualTo("our day/F 1.DNG");
+    assertThat(f.revert().attention()).isFalse();
+    assertThat(f.snapshot()).isEqualTo(before);
+  }
+
+  @Test
+  void pathFor_followsWhatTheShootUses() {
+    Fixture f = Fixture.of(shoot, "a/F_1.DNG", "a/F_2.DNG", "b/G_1.DNG", "b/G_2.DNG", "c/H.DNG");
+    f.write("a/F_1.DNG.xmp", "x").write("a/F_0.DNG.xmp", "x").write("b/G_1.XMP", "x");
+    f.write("a/F_1_2.xmp", "x").write("a/F_1.xmp.bak", "x").write("a/F_12.xmp", "x");
+    Sidecars s = Sidecars.of(shoot, f.frames);
+    assertThat(f.frames.stream().map(s::pathFor))
+        .containsExactly("a/F_1.DNG.xmp", "a/F_2.DNG.xmp", "b/G_1.XMP", "b/G_2.XMP", "c/H.xmp");
+    assertThat(s.existing(f.frames.get(0))).contains("a/F_1.DNG.xmp");
+    assertThat(s.existing(f.frames.get(1))).isEmpty();
+    assertThat(s.extra()).containsExactly("a/F_1_2.xmp");
+    assertThat(s.leftOver()).containsExactly("a/F_0.DNG.xmp", "a/F_12.xmp");
+    assertThat(s.mixesConventions()).isTrue();
+  }
+
+  @Test
+  void pathFor_rawAndJpegOfOneStem_givesTheStemToTheRaw() {
+    Fixture f = Fixture.of(shoot, "F_1.JPG", "F_1.CR2", "F_2.DNG", "F_2.NEF");
+    Sidecars s = Sidecars.of(shoot, f.frames);
+    assertThat(f.frames.stream().map(s::pathFor))
+        .containsExactly("F_1.JPG.xmp", "F_1.xmp", "F_2.DNG.xmp", "F_2.NEF.xmp");
+  }
+
+  @Test
+  void carry_secondRenderings_areNeverTouched() {
+    Fixture f = graded("F_1.DNG", "F_2.DNG");
+    f.write("F_2-2.xmp", Fixture.sidecar("1", "4000"));
+    String own = f.read("F_2-2.xmp");
+    f.carry();
+    assertThat(f.read("F_2-2.xmp")).isEqualTo(own);
+  }
+
+  @Test
+  void carry_namesThatDifferInCaseOnly_areLeftAlone() {
+    Fixture f = graded("F_1.DNG", "F_2.DNG", "f_2.DNG");
+    CarryResult r = f.carry();
+    assertThat(r.counts()).isEqualTo(Map.of(Outcome.WRITTEN, 1, Outcome.NAME_CLASH, 2));
+    assertThat(r.attention()).isTrue();
+  }
+
+  @Test
+  @DisabledOnOs(value = OS.WINDOWS, disabledReason = "links need a right there")
+  void carry_linkedSidecar_isFollowedInsideTheShootOnly() throws IOException {
+    Fixture f = graded("F_1.DNG", "F_2.DNG", "F_3.DNG");
+    Path outside = Files.createTempDirectory("samelight-outside");
+    f.write(
+        "kept/F_2.xmp", Fixture.sidecar("0", "5000").replaceAll("(?s) ed:Gain.*</ed:Shape>", ">"));
+    Files.createSymbolicLink(shoot.resolve("F_2.xmp"), Path.of("kept/F_2.xmp"));
+    Path stranger = Files.writeString(outside.resolve("F_3.xmp"), "theirs");
+    Files.createSymbolicLink(shoot.resolve("F_3.xmp"), stranger);
+    Map<String, String> before = f.snapshot();
+    CarryResult r = f.carry();
+    assertThat(r.outcomes())
+        .extracting(FrameOutcome::outcome)
+        .containsExactly(Outcome.WRITTEN, Outcome.WRITTEN, Outcome.OUTSIDE);
+    assertThat(Files.isSymbolicLink(shoot.resolve("F_2.xmp"))).isTrue();
+    assertThat(f.slr("kept/F_2.xmp", "Exposure")).isNotNull();
+    assertThat(Files.readString(stranger)).isEqualTo("theirs");
+    f.revert();
+    assertThat(f.snapshot()).isEqualTo(before);
+    Files.delete(stranger);
+    Files.delete(outside);
+  }
+
+  @Test
+  @DisabledOnOs(value = OS.WINDOWS, disabledReason = "no such permissions there")
+  void carry_keepsPermissions() throws IOException {
+    Fixture f = graded("F_1.DNG", "F_2.DNG");
+    Path p = shoot.resolve("F_1.xmp");
+    Files.setPosixFilePermissions(p, PosixFilePermissions.fromString("rw-rw-r--"));
+    f.carry();
+    assertThat(PosixFilePermissions.toString(Files.getPosixFilePermissions(p)))
+        .isEqualTo("rw-rw-r--");
+  }
+
+  @Test
+  void revert_sidecarTouchedSince_isLeftAloneUnlessTold() {
+    Fixture f = graded("F_1.DNG", "F_2.DNG", "F_3.DNG");
+    f.carry();
+    f.touch("F_2.xmp", Fixture.GAIN, "+2.00");
+    String touched = f.read("F_2.xmp");
+    RevertResult r = f.revert();
+    assertThat(r.counts())
+        .isEqualTo(
+            Map.of(
+                RevertResult.What.RESTORED, 1,
+                RevertResult.What.REMOVED, 1,
+                RevertResult.What.TOUCHED_SINCE, 1));
+    assertThat(r.attention()).isTrue();
+    assertThat(f.read("F_2.xmp")).isEqualTo(touched);
+    try (SidecarSession session = SidecarSession.open(shoot)) {
+      assertThat(Revert.last(session, true, Progress.NONE).counts())
+          .isEqualTo(Map.of(RevertResult.What.REMOVED, 1));
+    }
+    assertThat(Files.exists(shoot.resolve("F_2.xmp"))).isFalse();
+  }
+
+  @Test
+  void revert_toAnEarlierCarry_undoesAllSince() {
+    Fixture f = graded("F_1.DNG", "F_2.DNG");
+    Map<String, String> before = f.snapshot();
+    f.carry();
+    for (int i = 0; i < 2; i++) {
+      f.match("F_2.DNG", "F_1.DNG", i + 1, 0);
+      f.carry();
+    }
+    List<Revert.Entry> list = Revert.list(shoot);
+    assertThat(list).extracting(Revert.Entry::sidecars).containsExactly(1, 1, 2);
+    String first = list.get(2).id();
+    try (SidecarSession session = SidecarSession.open(shoot)) {
+      RevertResult r = Revert.to(session, first, false, Progress.NONE);
+      assertThat(r.carries()).hasSize(3);
+      assertThat(r.attention()).isFalse();
+      assertThatThrownBy(() -> Revert.to(session, "77", false, Progress.NONE))
+          .isInstanceOf(RefusedInputException.class)
+          .hasMessageContaining("0001");
+    }
+    assertThat(f.snapshot()).isEqualTo(before);
+    assertThat(Revert.list(shoot)).allMatch(Revert.Entry::undone);
+  }
+
+  @Test
+  void revert_forgedJournal_touchesNothingButSidecarsInTheShoot() throws IOException {
+    Fixture f = graded("F_1.DNG", "F_2.DNG");
+    f.carry();
+    f.write("notes.txt", "mine");
+    Path outside = Files.writeString(Files.createTempFile("samelight", ".xmp"), "theirs");
+    Path journal = shoot.resolve("samelight/journal/0001.jsonl");
+    String text = Files.readString(journal);
+    for (String path :
+        List.of(
+            "../" + outside.getFileName(),
+            outside.toString(),
+            "notes.txt",
+            "F_2.DNG",
+            "a/../F_2.xmp")) {
+      String forged = text.replace("\"F_2.xmp\"", "\"" + path + "\"");
+      forged = reseal(forged);
+      Files.writeString(journal, forged);
+      RevertResult r;
+      try (SidecarSession session = SidecarSession.open(shoot)) {
+        r = Revert.last(session, true, Progress.NONE);
+      }
+      assertThat(r.sidecars())
+          .anyMatch(e -> e.what() == RevertResult.What.REFUSED && e.sidecar().equals(path));
+      assertThat(Files.readString(outside)).isEqualTo("theirs");
+      assertThat(f.read("notes.txt")).isEqualTo("mine");
+      assertThat(Files.exists(shoot.resolve("F_2.DNG"))).isTrue();
+    }
+    Files.delete(outside);
+  }
+
+  private static String reseal(String journal) {
+    int ready = journal.indexOf("{\"ready\"");
+    String head = journal.substring(0, ready);
+    String hash = samelight.engine.files.ContentHash.of(Fixture.utf8(head));
+    return head + journal.substring(ready).replaceFirst("[0-9a-f]{64}", hash);
+  }
+
+  @Test
+  void open_damagedJournal_isRefusedWithTheLine() throws IOException {
+    Fixture f = graded("F_1.DNG", "F_2.DNG");
+    f.carry();
+    Path journal = shoot.resolve("samelight/journal/0001.jsonl");
+    String text = Files.readString(journal);
+    Files.writeString(journal, text.replaceFirst("\"sidecar\"", "\"sidecrab\""));
+    assertThatThrownBy(f::revert)
+        .isInstanceOf(RefusedInputException.class)
+        .hasMessageContaining("0001.jsonl")
+        .hasMessageContaining("line 2");
+  }
+
+  @Test
+  void take_heldLock_namesTheHolder_andAStaleOneIsTakenOver() throws IOException {
+    ShootPaths paths = ShootPaths.of(shoot);
+    try (ShootLock lock = ShootLock.take(paths)) {
+      assertThat(lock.takenOver()).isEmpty();
+      assertThatThrownBy(() -> ShootLock.take(paths))
+          .isInstanceOf(RefusedInputException.class)
+          .hasMessageContaining("only one command");
+    }
+    Files.writeString(shoot.resolve("samelight/lock"), "process 99, since 2026-06-20T21:04:11Z\n");
+    try (ShootLock lock = ShootLock.take(paths)) {
+      assertThat(lock.takenOver()).contains("process 99, since 2026-06-20T21:04:11Z");
+    }
+  }
+
+  @Test
+  void resolve_pathsThatLeaveTheShoot_areRefused() throws IOException {
+    ShootPaths paths = ShootPaths.of(shoot);
+    for (String bad :
+        List.of(
+            "",
+            "/etc/passwd",
+            "..",
+            "../x",
+            "a/../../x",
+            "a//b",
+            "./a",
+            "a/",
+            "a\\b",
+            "a/./b",
+            "a\0b")) {
+      assertThatThrownBy(() -> paths.resolve(bad))
+          .as(bad)
+          .isInstanceOf(RefusedInputException.class);
+    }
+    assertThat(paths.resolve("a/b.xmp")).isEqualTo(paths.root().resolve("a").resolve("b.xmp"));
+  }
+
+  /** Passes on, but some operations fail. */
+  @SuppressWarnings("UnusedVariable") // parameters are for those that override
+  private static class FailingDisk implements Disk {
+    final AtomicInteger failures = new AtomicInteger();
+
+    @Nullable IOException writing(Path file, int bytes) {
+      return null;
+    }
+
+    @Nullable IOException renaming(Path target) {
+      return null;
+    }
+
+    @Nullable IOException any() {
+      return null;
+    }
+
+    private void fail(@Nullable IOException e) throws IOException {
+      IOException other = e == null ? any() : e;
+      if (other != null) {
+        failures.incrementAndGet();
+        throw other;
+      }
+    }
+
+    @Override
+    public void writeNew(Path file, byte[] bytes, @Nullable Path like) throws IOException {
+      fail(writing(file, bytes.length));
+      REAL.writeNew(file, bytes, like);
+    }
+
+    @Override
+    public void append(Path file, byte[] bytes) throws IOException {
+      fail(writing(file, bytes.length));
+      REAL.append(file, bytes);
+    }
+
+    @Override
+    public void rename(Path source, Path target) throws IOException {
+      fail(renaming(target));
+      REAL.rename(source, target);
+    }
+
+    @Override
+    public void delete(Path file) throws IOException {
+      fail(null);
+      REAL.delete(file);
+    }
+
+    @Override
+    public void makeFolders(Path folder) throws IOException {
+      fail(null);
+      REAL.makeFolders(folder);
+    }
+
+    @Override
+    public void forceFolder(Path folder) throws IOException {
+      fail(null);
+      REAL.forceFolder(folder);
+    }
+  }
+
+  @Test
+  void carry_diskFull_rollsBackAndSaysSo() {
+    Fixture f = graded("F_1.DNG", "F_2.DNG", "F_3.DNG", "F_4.DNG");
+    Map<String, String> before = f.snapshot();
+    long room = used() + 5_000;
+    FailingDisk disk =
+        new FailingDisk() {
+          @Override
+          @Nullable IOException writing(Path file, int bytes) {
+            return used() + bytes <= room ? null : new IOException("No space left on device");
+          }
+        };
+    assertThatThrownBy(() -> f.carry(disk))
+        .isInstanceOf(CouldNotWriteException.class)
+        .hasMessageContaining("No space left on device")
+        .hasMessageContaining("Nothing was changed")
+        .hasMessageContaining("Free some space");
+    assertThat(f.snapshot()).isEqualTo(before);
+    assertThat(f.carry().count(Outcome.WRITTEN)).isEqualTo(4);
+  }
+
+  private long used() {
+    try (Stream<Path> all = Files.walk(shoot)) {
+      long bytes = 0;
+      for (Path p : all.toList()) {
+        bytes += Files.isRegularFile(p) ? Files.size(p) : 0;
+      }
+      return bytes;
+    } catch (NoSuchFileException | UncheckedIOException e) {
+      return used(); // another thread just renamed one
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  @Test
+  @EnabledOnOs(OS.LINUX)
+  void carry_reallyFullDisk_rollsBack() throws Exception {
+    Path mount = Files.createDirectory(shoot.resolve("small"));
+    assumeTrue(
+        run("mount", "-t", "tmpfs", "-o", "size=1m", "tmpfs", mount.toString()) == 0,
+        "needs the right to mount a small file system");
+    try {
+      Path small = mount.resolve("shoot");
+      String[] files = new String[80];
+      for (int i = 0; i < files.length; i++) {
+        files[i] = "F_" + i + ".DNG";
+      }
+      Fixture f = new Fixture(small).group("g1", files);
+      f.maps.add(Fixture.map());
+      f.write("F_0.xmp", Fixture.sidecar("+0.35", "5000"));
+      Map<String, String> before = f.snapshot();
+      Files.write(
+          mount.resolve("ballast"), new byte[(int) mount.toFile().getUsableSpace() - 150_000]);
+      assertThatThrownBy(f::carry)
+          .isInstanceOf(CouldNotWriteException.class)
+          .hasMessageContaining("No space left on device");
+      try (SidecarSession session = SidecarSession.open(small)) {
+        assertThat(session.shoot()).isNotNull();
+      }
+      assertThat(f.snapshot()).isEqualTo(before);
+    } finally {
+      run("umount", mount.toString());
+    }
+  }
+
+  private static int run(String... command) throws IOException, InterruptedException {
+    try {
+      Process p = new ProcessBuilder(command).redirectErrorStream(true).start();
+      p.getInputStream().readAllBytes();
+      return p.waitFor();
+    } catch (IOException e) {
+      return -1; // no such command here
+    }
+  }
+
+  @Test
+  void carry_driveVanishes_isRecoveredByTheNextCommand() {
+    Fixture f = graded("F_1.DNG", "F_2.DNG", "F_3.DNG", "F_4.DNG");
+    Map<String, String> before = f.snapshot();
+    AtomicInteger renames = new AtomicInteger();
+    FailingDisk disk =
+        new FailingDisk() {
+          @Override
+          @Nullable IOException renaming(Path target) {
+            renames.incrementAndGet();
+            return null;
+          }
+
+          @Override
+          @Nullable IOException any() {
+            return renames.get() > 2 ? new NoSuchFileException("gone") : null;
+          }
+        };
+    assertThatThrownBy(() -> f.carry(disk))
+        .isInstanceOf(CouldNotWriteException.class)
+        .hasMessageContaining("the next command will bring back the old content");
+    try (SidecarSession session = SidecarSession.open(shoot)) {
+      assertThat(session.recovered().carries()).containsExactly("0001");
+    }
+    assertThat(f.snapshot()).isEqualTo(before);
+  }
+
+  @Test
+  void carry_fileHeldOpen_isTriedAgain() {
+    Fixture f = graded("F_1.DNG", "F_2.DNG");
+    AtomicInteger tries = new AtomicInteger();
+    FailingDisk disk =
+        new FailingDisk() {
+          @Override
+          @Nullable IOException renaming(Path target) {
+            boolean held = target.endsWith("F_2.xmp") && tries.incrementAndGet() < 4;
+            return held
+                ? new FileSystemException(target.toString(), null, "used by another process")
+                : null;
+          }
+        };
+    assertThat(f.carry(disk).count(Outcome.WRITTEN)).isEqualTo(2);
+    assertThat(disk.failures.get()).isEqualTo(3);
+  }
+
+  @Test
+  void carry_fileThatStaysHeld_isSaidAndTheOthersAreWritten() {
+    Fixture f = graded("F_1.DNG", "F_2.DNG", "F_3.DNG");
+    FailingDisk disk =
+        new FailingDisk() {
+          @Override
+          @Nullable IOException renaming(Path target) {
+            return target.endsWith("F_2.xmp") ? new AccessDeniedException(target.toString()) : null;
+          }
+        };
+    CarryResult r = f.carry(disk);
+    assertThat(r.counts()).isEqualTo(Map.of(Outcome.WRITTEN, 2, Outcome.COULD_NOT_WRITE, 1));
+    assertThat(Files.exists(shoot.resolve("F_2.xmp"), LinkOption.NOFOLLOW_LINKS)).isFalse();
+    assertThat(f.revert().counts())
+        .isEqualTo(Map.of(RevertResult.What.RESTORED, 1, RevertResult.What.REMOVED, 1));
+  }
+
+  @Test
+  void carry_sidecarChangedBetweenReadingAndWriting_isLeftAlone() {
+    Fixture f = graded("F_1.DNG", "F_2.DNG", "F_3.DNG");
+    FailingDisk disk =
+        new FailingDisk() {
+          @Override
+          @Nullable IOException writing(Path file, int bytes) {
+            if (file.endsWith("0001.jsonl") && bytes > 200) {
+              f.write("F_2.xmp", "the editor's, just now");
+            }
+            return null;
+          }
+        };
+    CarryResult r = f.carry(disk);
+    assertThat(r.outcomes().get(1).outcome()).isEqualTo(Outcome.CHANGED_MEANWHILE);
+    assertThat(r.attention()).isTrue();
+    assertThat(f.read("F_2.xmp")).isEqualTo("the editor's, just now");
+    assertThat(f.revert().attention()).isFalse();
+    assertThat(f.read("F_2.xmp")).isEqualTo("the editor's, just now");
+  }
+
+  @Test
+  @DisabledOnOs(value = OS.WINDOWS, disabledReason = "no such permissions there")
+  void carry_readOnlyFolder_isSaid() throws IOException {
+    Fixture f = graded("a/F_1.DNG", "b/F_2.DNG");
+    Path b = shoot.resolve("b");
+    Files.setPosixFilePermissions(b, PosixFilePermissions.fromString("r-xr-xr-x"));
+    assumeTrue(!Files.isWritable(b), "an administrator may write anywhere");
+    assertThat(f.carry().counts())
+        .isEqualTo(Map.of(Outcome.WRITTEN, 1, Outcome.COULD_NOT_WRITE, 1));
+    Files.setPosixFilePermissions(b, PosixFilePermissions.fromString("rwxr-xr-x"));
+  }
+
+  @Test
+  void prune_manyCarries_keepsTheNewest() throws IOException {
+    Fixture f = graded("F_1.DNG", "F_2.DNG");
+    for (int i = 0; i < JournalStore.KEEP + 5; i++) {
+      f.match("F_2.DNG", "F_1.DNG", 0.01 * i, 0);
+      f.carry();
+    }
+    try (var files = Files.list(shoot.resolve("samelight/journal"))) {
+      assertThat(files).hasSize(JournalStore.KEEP);
+    }
+    assertThat(Revert.list(shoot).get(0).id()).isEqualTo("0025");
+  }
+
+  @Test
+  void stray_isRecognisedByItsNameOnly() {
+    assertThat(DurableFile.isStray(".samelight-0123456789ab.tmp")).isTrue();
+    assertThat(DurableFile.isStray(".samelight-0123456789abc.tmp")).isFalse();
+    assertThat(DurableFile.isStray("samelight-0123456789ab.tmp")).isFalse();
+  }
+}
