@@ -1,0 +1,49 @@
+package samelight.cli;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Path;
+
+/** Runs commands in this process, as the launcher would. */
+final class Cli {
+  private static final ObjectMapper JSON = new ObjectMapper();
+
+  private Cli() {}
+
+  /** What a command did. */
+  record Result(int status, String out, String err) {
+    Result is(ExitStatus expected) {
+      assertThat(status).as("%s%n%s", out, err).isEqualTo(expected.code());
+      return this;
+    }
+
+    JsonNode json() {
+      try {
+        return JSON.readTree(out);
+      } catch (IOException e) {
+        throw new AssertionError("not JSON: " + out, e);
+      }
+    }
+  }
+
+  static Result run(Object... args) {
+    StringWriter out = new StringWriter();
+    StringWriter err = new StringWriter();
+    String[] words = new String[args.length];
+    for (int i = 0; i < args.length; i++) {
+      words[i] = args[i].toString();
+    }
+    int status =
+        Main.run(words, new Terminal(new PrintWriter(out), new PrintWriter(err), false, false));
+    return new Result(status, out.toString(), err.toString());
+  }
+
+  static JsonNode read(Path json) throws IOException {
+    return JSON.readTree(json.toFile());
+  }
+}

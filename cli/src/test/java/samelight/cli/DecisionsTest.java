@@ -1,0 +1,192 @@
+package samelight.cli;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+class DecisionsTest {
+  @TempDir Path folder;
+  private Path shoot;
+
+  @BeforeEach
+  void groupShoot() throws IOException {
+    shoot = Shoots.mixed(folder.resolve("shoot"));
+    Cli.run("group", shoot);
+  }
+
+  private String last(JsonNode group) {
+    return group.path("frames").path(group.path("frames").size() - 1).asText();
+  }
+
+  @Test
+  void reference_anotherFrame_outlivesTheNextGroup() throws IOException {
+    String chosen = last(GroupCommandTest.largestGroup(shoot));
+
+    Cli.run("reference", shoot.resolve(chosen)).is(ExitStatus.DONE);
+    Cli.run("group", shoot);
+
+    assertThat(Shoots.groupOf(shoot, chosen).path("reference").asText()).isEqualTo(chosen);
+  }
+
+  @Test
+  void reference_chosenTwice_theLaterCounts() throws IOException {
+    JsonNode group = GroupCommandTest.largestGroup(shoot);
+    String first = group.path("frames").path(0).asText();
+    String second = group.path("frames").path(1).asText();
+
+    Cli.run("reference", shoot.resolve(second)).is(ExitStatus.DONE);
+    Cli.run("reference", shoot.resolve(first)).is(ExitStatus.DONE);
+
+    assertThat(Shoots.groupOf(shoot, first).path("reference").asText()).isEqualTo(first);
+  }
+
+  @Test
+  void split_inAGroup_startsANewOneAndOutlivesTheNextGroup() throws IOException {
+    JsonNode group = GroupCommandTest.largestGroup(shoot);
+    int middle = group.path("frames").size() / 2;
+    String at = group.path("frames").path(middle).asText();
+    String before = group.path("frames").path(0).asText();
+
+    Cli.run("split", shoot.resolve(at)).is(ExitStatus.DONE);
+    Cli.run("group", shoot);
+
+    assertThat(Shoots.groupOf(shoot, at).path("id"))
+        .isNotEqualTo(Shoots.groupOf(shoot, before).path("id"));
+    assertThat(Shoots.groupOf(shoot, at).path("frames").path(0).asText()).isEqualTo(at);
+  }
+
+  @Test
+  void join_whatWasSplit_isOneGroupAndOutlivesTheNextGroup() throws IOException {
+    JsonNode group = GroupCommandTest.largestGroup(shoot);
+    String before = group.path("frames").path(0).asText();
+    String at = group.path("frames").path(group.path("frames").size() / 2).asText();
+    Cli.run("split", shoot.resolve(at)).is(ExitStatus.DONE);
+
+    Cli.run("join", shoot.resolve(before), shoot.resolve(at)).is(ExitStatus.DONE);
+    Cli.run("group", shoot);
+
+    assertThat(Shoots.groupOf(shoot, at).path("id"))
+        .isEqualTo(Shoots.groupOf(shoot, before).path("id"));
+  }
+
+  @Test
+  void join_oneFrameTwice_isWrongUsage() throws IOException {
+    Path frame = shoot.resolve(last(GroupCommandTest.largestGroup(shoot)));
+
+    Cli.run("join", frame, frame).is(ExitStatus.USAGE);
+  }
+
+  @Test
+  void grade_reference_isKeptThroughTheNextGroup() throws IOException {
+    String reference = GroupCommandTest.largestGroup(shoot).path("reference").asText();
+
+    Cli.run("grade", shoot.resolve(reference), "--ev", "-0.35", "--kelvin", "5000", "--duv", ".002")
+        .is(ExitStatus.DONE);
+    Cli.run("group", shoot);
+
+    JsonNode grade = Shoots.plan(shoot).path("decisions").path("grades").path(0);
+    assertThat(grade.path("frame").asText()).isEqualTo(reference);
+    assertThat(grade.path("ev").asDouble()).isEqualTo(-0.35);
+    assertThat(grade.path("kelvin").asDouble()).isEqualTo(5000);
+    assertThat(grade.path("duv").asDouble()).isEqualTo(0.002);
+  }
+
+  @Test
+  void grade_frameThatIsNoReference_isKeptAndSaid() throws IOException {
+    JsonNode group = GroupCommandTest.largestGroup(shoot);
+    String reference = group.path("reference").asText();
+    String other =
+        last(group).equals(reference) ? group.path("frames").path(0).asText() : last(group);
+
+    assertThat(Cli.run("grade", shoot.resolve(other), "--ev", "1").is(ExitStatus.ATTENTION).out())
+        .contains("isn't the reference")
+        .contains(reference);
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "--ev 11",
+        "--ev NaN",
+        "--ev x",
+        "--ev 1 --kelvin 10",
+        "--ev 1 --duv 2",
+        "--kelvin 5000"
+      })
+  void grade_outOfRange_isWrongUsage(String options) throws IOException {
+    String reference = GroupCommandTest.largestGroup(shoot).path("reference").asText();
+    Object[] args = ("grade " + shoot.resolve(reference) + " " + options).split(" ", -1);
+
+    Cli.run(args).is(ExitStatus.USAGE);
+  }
+
+  @Test
+  void decide_pairNamedByItsJpeg_meansTheRaw() throws IOException {
+    String raw = Shoots.plan(shoot).path("pairs").path(0).path("file").asText();
+    String jpeg = Shoots.plan(shoot).path("pairs").path(0).path("paired").asText();
+    assertThat(jpeg).isNotEmpty();
+
+    Cli.run("reference", shoot.resolve(jpeg)).is(ExitStatus.DONE);
+
+    assertThat(Shoots.groupOf(shoot, raw).path("reference").asText()).isEqualTo(raw);
+  }
+
+  @Test
+  void explain_anyFrame_showsValueFormulaInputsAndSource() throws IOException {
+    JsonNode group = GroupCommandTest.largestGroup(shoot);
+    String frame = last(group);
+
+    Cli.Result result = Cli.run("explain", shoot.resolve(frame)).is(ExitStatus.DONE);
+
+    assertThat(result.out())
+        .contains(frame)
+        .contains(group.path("reference").asText())
+        .contains("match = (EV100_f - EV100_ref) - (light_f - light_ref)")
+        .containsPattern("match [+-]\\d\\.\\d\\d\\d stops ± \\d\\.\\d\\d\\d")
+        .contains("EV100")
+        .contains("light estimated by:");
+  }
+
+  @Test
+  void explain_json_addsUp() throws IOException {
+    for (List<String> frames : Shoots.groups(shoot)) {
+      for (String frame : frames.subList(0, Math.min(2, frames.size()))) {
+        JsonNode json = Cli.run("explain", shoot.resolve(frame), "--json").json();
+        double stops = json.path("stops").asDouble();
+        assertThat(json.path("settingsStops").asDouble() - json.path("lightStops").asDouble())
+            .isCloseTo(stops, org.assertj.core.data.Offset.offset(1e-6));
+      }
+    }
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"reference", "split", "explain"})
+  void decide_frameOutsideAnyShoot_isRefused(String command) throws IOException {
+    Path stray = Files.writeString(folder.resolve("stray.JPG"), "x");
+
+    assertThat(Cli.run(command, stray).is(ExitStatus.REFUSED).err())
+        .contains("samelight group SHOOT");
+  }
+
+  @Test
+  void decide_noSuchFile_isRefused() {
+    assertThat(Cli.run("reference", shoot.resolve("none.JPG")).is(ExitStatus.REFUSED).err())
+        .contains("no such file");
+  }
+
+  @Test
+  void decide_fileThatIsNoFrame_isRefused() throws IOException {
+    Path note = Files.writeString(shoot.resolve("note.txt"), "x");
+
+    assertThat(Cli.run("reference", note).is(ExitStatus.REFUSED).err()).contains("is no frame");
+  }
+}
