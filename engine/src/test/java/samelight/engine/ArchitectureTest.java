@@ -55,7 +55,6 @@ class ArchitectureTest {
           "frame",
           "colour",
           "photometry",
-          "likeness",
           "metadata",
           "likeness",
           "timeline",

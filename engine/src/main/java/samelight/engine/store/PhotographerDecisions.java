@@ -1,6 +1,7 @@
 package samelight.engine.store;
 
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -46,7 +47,7 @@ public record PhotographerDecisions(
         new Decisions(references, lighting.splits(), lighting.joins(), lighting.sectionNames()));
   }
 
-  /** A new group starts at the frame. A join that says otherwise about this frame is taken back. */
+  /** A new group starts at the frame; a split outranks a join. */
   public PhotographerDecisions withSplit(String frame) {
     List<String> splits = new ArrayList<>(lighting.splits());
     splits.remove(frame);
@@ -64,6 +65,14 @@ public record PhotographerDecisions(
     joins.add(join);
     return with(
         new Decisions(lighting.references(), lighting.splits(), joins, lighting.sectionNames()));
+  }
+
+  /** These splits are taken back. */
+  public PhotographerDecisions withoutSplits(Collection<String> frames) {
+    List<String> splits = new ArrayList<>(lighting.splits());
+    splits.removeAll(frames);
+    return with(
+        new Decisions(lighting.references(), splits, lighting.joins(), lighting.sectionNames()));
   }
 
   /** The frame's grade. */
