@@ -47,7 +47,7 @@ class GroupCommandTest {
 
     assertThat(
             schema("frames")
-                .validate(json.replaceFirst("\"fNumber\":", "\"aperture\":"), InputFormat.JSON))
+                .validate(json.replace("\"exposureTimeSeconds\"", "\"shutter\""), InputFormat.JSON))
         .isNotEmpty();
   }
 
@@ -151,8 +151,8 @@ class GroupCommandTest {
   @Test
   void group_badFilesAmongGoodOnes_areFoundAndCounted() throws IOException {
     Path shoot = Shoots.mixed(folder);
-    Files.writeString(shoot.resolve("TEXT.JPG"), "not a picture\n");
     Path jpeg = firstOf(shoot, ".JPG");
+    Files.writeString(shoot.resolve("TEXT.JPG"), "not a picture\n");
     byte[] bytes = Files.readAllBytes(jpeg);
     Files.write(shoot.resolve("CUT.JPG"), Arrays.copyOf(bytes, 300));
     Files.write(shoot.resolve("EMPTY.DNG"), new byte[0]);
