@@ -13,6 +13,7 @@ import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeSet;
 import java.util.concurrent.atomic.AtomicLong;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.files.RefusedInputException;
 import samelight.engine.files.ShootPaths;
@@ -72,6 +73,29 @@ public final class CarryPlan {
   /** New content is kept from the plan to the write up to this many characters in all. */
   private static final long READY_CHARS = 40L << 20;
 
+  /** What the journals remember; they are read when somebody first asks. */
+  private static final class Remembered {
+    private final JournalStore store;
+    private @Nullable Map<String, LastCarried> all;
+
+    Remembered(JournalStore store) {
+      this.store = store;
+    }
+
+    Supplier<LastCarried> of(String sidecar) {
+      return () -> read().getOrDefault(sidecar, LastCarried.NOTHING);
+    }
+
+    private synchronized Map<String, LastCarried> read() {
+      Map<String, LastCarried> known = all;
+      if (known == null) {
+        known = JournalStore.remembered(store.finished());
+        all = known;
+      }
+      return known;
+    }
+  }
+
   private final CarryRequest request;
   private final ShootPaths shoot;
   private final List<FrameOutcome> outcomes;
@@ -82,7 +106,7 @@ public final class CarryPlan {
   private final SortedSet<PropertyName> travelling;
   private final SortedSet<PropertyName> staying;
   private final boolean newMap;
-  private final Map<String, LastCarried> remembered;
+  private final Remembered remembered;
 
   private CarryPlan(
       CarryRequest request,
@@ -95,7 +119,7 @@ public final class CarryPlan {
       SortedSet<PropertyName> travelling,
       SortedSet<PropertyName> staying,
       boolean newMap,
-      Map<String, LastCarried> remembered) {
+      Remembered remembered) {
     this.request = request;
     this.shoot = shoot;
     this.outcomes = outcomes;
@@ -217,8 +241,8 @@ public final class CarryPlan {
     return writes;
   }
 
-  LastCarried remembered(String sidecar) {
-    return remembered.getOrDefault(sidecar, LastCarried.NOTHING);
+  Supplier<LastCarried> remembered(String sidecar) {
+    return remembered.of(sidecar);
   }
 
   List<String> mapIds() {
@@ -235,7 +259,7 @@ public final class CarryPlan {
     private final Map<String, FrameOutcome> noSource = new HashMap<>();
     private final Map<String, String> sidecars = new LinkedHashMap<>();
     private final Map<String, FrameOutcome> refused = new HashMap<>();
-    private final Map<String, LastCarried> remembered;
+    private final Remembered remembered;
     private final Set<String> knownMaps = new HashSet<>();
     private final Instant now = Instant.now();
     private final AtomicLong ready = new AtomicLong();
@@ -249,9 +273,9 @@ public final class CarryPlan {
       for (LightingGroup g : request.groups()) {
         g.frames().forEach(f -> groupOf.put(f, g));
       }
-      List<Journal> journals = new JournalStore(shoot).finished();
-      remembered = JournalStore.remembered(journals);
-      journals.forEach(j -> knownMaps.addAll(j.maps));
+      JournalStore store = new JournalStore(shoot);
+      remembered = new Remembered(store);
+      knownMaps.addAll(store.maps());
     }
 
     /** What became of one frame. */
@@ -461,7 +485,7 @@ public final class CarryPlan {
                 recipe,
                 packet,
                 EditorProperties.edits(shoot, f.file(), packet, source.map()),
-                remembered.getOrDefault(sidecar, LastCarried.NOTHING),
+                remembered.of(sidecar),
                 request.overTouches(),
                 now);
         String hash = bytes == null ? null : samelight.engine.files.ContentHash.of(bytes);

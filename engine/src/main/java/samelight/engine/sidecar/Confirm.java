@@ -108,10 +108,14 @@ public final class Confirm {
     List<Journal> journals = new JournalStore(paths).finished();
     Map<String, Set<String>> undone = JournalStore.undone(journals);
     Map<String, Journal.Entry> carried = new LinkedHashMap<>();
-    for (Journal j : journals) {
-      Set<String> gone = undone.getOrDefault(j.id, Set.of());
+    for (Journal outline : journals) {
+      Set<String> gone = undone.getOrDefault(outline.id, Set.of());
+      Journal j = outline.kind == Journal.Kind.CARRY ? Journal.read(outline.file) : null;
+      if (j == null) {
+        continue;
+      }
       for (Journal.Entry e : j.entries) {
-        if (j.kind == Journal.Kind.CARRY && !gone.contains(e.sidecar())) {
+        if (!gone.contains(e.sidecar())) {
           carried.putIfAbsent(e.sidecar(), e);
         }
       }

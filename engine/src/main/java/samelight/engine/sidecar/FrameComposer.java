@@ -11,6 +11,7 @@ import java.util.Objects;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.match.Recipe;
 import samelight.engine.quantity.Ev;
@@ -91,14 +92,14 @@ final class FrameComposer {
       Recipe recipe,
       XmpPacket before,
       XmpPacket edits,
-      LastCarried remembered,
+      Supplier<LastCarried> remembered,
       boolean overTouches,
       Instant now)
       throws XmpRefusedException {
     LastCarried own = LastCarried.of(before);
     // a sidecar without any of the editor's properties is a fresh start, whatever was carried
     // before
-    LastCarried last = own.nothing() && has(before, source.map()) ? remembered : own;
+    LastCarried last = own.nothing() && has(before, source.map()) ? remembered.get() : own;
     return new FrameComposer(source, recipe, before, last, overTouches, now).compose(edits);
   }
 

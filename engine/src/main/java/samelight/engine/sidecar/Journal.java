@@ -17,6 +17,7 @@ import java.security.MessageDigest;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Base64;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.HexFormat;
 import java.util.LinkedHashMap;
@@ -196,12 +197,36 @@ final class Journal {
    * @throws RefusedInputException if it can't be read or is damaged other than at its end
    */
   static @Nullable Journal read(Path file) {
-    return new Reader(file).read();
+    return new Reader(file, true).read();
+  }
+
+  /** As {@link #read}, without the old content itself: only its hashes. */
+  static @Nullable Journal outline(Path file) {
+    return new Reader(file, false).read();
+  }
+
+  /** Ids of the edit maps that a journal names in its first line. */
+  static List<String> maps(Path file) {
+    List<String> maps = new ArrayList<>();
+    try (InputStream in = new BufferedInputStream(Files.newInputStream(file))) {
+      byte[] line = next(in);
+      if (line != null) {
+        MAPPER.readTree(line).path("maps").forEach(m -> maps.add(m.asText()));
+      }
+    } catch (IOException e) {
+      return maps; // whoever needs the rest of it will be told
+    }
+    return maps;
   }
 
   /** Reads one file. */
   private static final class Reader {
     private final Path file;
+    private final boolean whole;
+
+    /** Frames of one group are carried the same properties: one map in memory for all of them. */
+    private final Map<Map<String, String>, Map<String, String>> shared = new HashMap<>();
+
     private final List<Entry> ready = new ArrayList<>();
     private final List<Entry> open = new ArrayList<>();
     private final Set<String> skipped = new HashSet<>();
@@ -213,8 +238,22 @@ final class Journal {
     /** First line that was torn while it was written, or 0. */
     private int torn;
 
-    Reader(Path file) {
+    Reader(Path file, boolean whole) {
       this.file = file;
+      this.whole = whole;
+    }
+
+    private Entry slim(Entry e) {
+      LastCarried c = e.carried();
+      if (c != null) {
+        Map<String, String> first = shared.putIfAbsent(c.properties(), c.properties());
+        c = first == null ? c : new LastCarried(c.map(), c.numbers(), first);
+      }
+      Before b = e.before();
+      if (b != null && !whole) {
+        b = new Before(b.sha256(), "");
+      }
+      return new Entry(e.sidecar(), b, e.after(), c, e.undoes());
     }
 
     @Nullable Journal read() {
@@ -250,7 +289,7 @@ final class Journal {
       try {
         node = MAPPER.readTree(line);
         if (node.has("sidecar")) {
-          entry = MAPPER.treeToValue(node, Entry.class);
+          entry = slim(MAPPER.treeToValue(node, Entry.class));
         }
       } catch (IOException | IllegalArgumentException e) {
         torn = torn == 0 ? number : torn;

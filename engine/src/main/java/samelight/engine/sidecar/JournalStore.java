@@ -115,12 +115,19 @@ final class JournalStore {
     }
   }
 
-  /** Finished journals that were not rolled back, newest first. */
+  /** Ids of all edit maps that journals name. */
+  Set<String> maps() {
+    Set<String> maps = new HashSet<>();
+    files().forEach(f -> maps.addAll(Journal.maps(f)));
+    return maps;
+  }
+
+  /** Finished journals that were not rolled back, newest first, without the old content. */
   List<Journal> finished() {
     List<Journal> journals = new ArrayList<>();
     for (Path file : files()) {
       if (finished(file)) {
-        Journal j = Journal.read(file);
+        Journal j = Journal.outline(file);
         if (j != null && !j.rolledBack) {
           journals.add(0, j);
         }

@@ -23,7 +23,12 @@ record LastCarried(
 
   LastCarried {
     numbers = numbers == null ? Map.of() : new TreeMap<>(numbers);
-    properties = properties == null ? Map.of() : new TreeMap<>(properties);
+    properties = properties == null ? Map.of() : sorted(properties);
+  }
+
+  /** Sorted, and shared where it already is: it is the same for all frames of a group. */
+  private static Map<String, String> sorted(Map<String, String> map) {
+    return map instanceof TreeMap<String, String> ? map : new TreeMap<>(map);
   }
 
   /** Whether the carry set no property of an editor. */

@@ -134,14 +134,15 @@ public final class Revert {
       Progress progress) {
     Map<String, Set<String>> undone = JournalStore.undone(all);
     Map<String, Chain> chains = new LinkedHashMap<>();
-    for (Journal j : undo) {
-      for (Journal.Entry e : j.entries) {
-        if (!undone.getOrDefault(j.id, Set.of()).contains(e.sidecar())) {
+    for (Journal outline : undo) {
+      Journal j = Journal.read(outline.file);
+      for (Journal.Entry e : j == null ? List.<Journal.Entry>of() : j.entries) {
+        if (!undone.getOrDefault(outline.id, Set.of()).contains(e.sidecar())) {
           Chain c =
               chains.computeIfAbsent(
                   e.sidecar(), k -> new Chain(k, new ArrayList<>(), new ArrayList<>()));
           c.entries().add(e);
-          c.ids().add(j.id);
+          c.ids().add(outline.id);
         }
       }
     }

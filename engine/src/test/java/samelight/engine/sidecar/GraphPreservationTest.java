@@ -40,7 +40,7 @@ class GraphPreservationTest {
 
     FrameComposer.Composed c =
         FrameComposer.compose(
-            source, recipe(source), packet, packet, LastCarried.NOTHING, false, NOW);
+            source, recipe(source), packet, packet, () -> LastCarried.NOTHING, false, NOW);
     assertThat(c.outcome()).isEqualTo(Outcome.WRITTEN);
     byte[] bytes = packet.encoding.encode(String.valueOf(c.text()));
     XmpPacket after = XmpPacket.parse(bytes);
@@ -55,7 +55,7 @@ class GraphPreservationTest {
 
     FrameComposer.Composed again =
         FrameComposer.compose(
-            source, recipe(source), after, after, LastCarried.NOTHING, false, NOW);
+            source, recipe(source), after, after, () -> LastCarried.NOTHING, false, NOW);
     assertThat(again.outcome()).isEqualTo(Outcome.UNCHANGED);
   }
 
@@ -87,7 +87,7 @@ class GraphPreservationTest {
   private static XmpPacket carried(GroupSource source, XmpPacket packet) throws Exception {
     FrameComposer.Composed c =
         FrameComposer.compose(
-            source, recipe(source), packet, packet, LastCarried.NOTHING, false, NOW);
+            source, recipe(source), packet, packet, () -> LastCarried.NOTHING, false, NOW);
     String text = c.text();
     return text == null ? packet : XmpPacket.parse(packet.encoding.encode(text));
   }

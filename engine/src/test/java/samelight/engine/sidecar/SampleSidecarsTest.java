@@ -67,7 +67,13 @@ class SampleSidecarsTest {
       text =
           String.valueOf(
               FrameComposer.compose(
-                      source, recipe, packet, packet, LastCarried.NOTHING, false, Instant.EPOCH)
+                      source,
+                      recipe,
+                      packet,
+                      packet,
+                      () -> LastCarried.NOTHING,
+                      false,
+                      Instant.EPOCH)
                   .text());
     } catch (XmpRefusedException e) {
       assertThat(ours).as("%s", e).isFalse();
