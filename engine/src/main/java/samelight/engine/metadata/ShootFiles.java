@@ -3,6 +3,7 @@ package samelight.engine.metadata;
 import java.io.IOException;
 import java.nio.file.FileVisitResult;
 import java.nio.file.Files;
+import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.nio.file.SimpleFileVisitor;
 import java.nio.file.attribute.BasicFileAttributes;
@@ -12,6 +13,7 @@ import java.util.Locale;
 import java.util.Set;
 import java.util.SortedMap;
 import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
 import samelight.engine.frame.Finding;
 
 /** Lists a shoot: every file by its path, told apart by name and kind. */
@@ -46,8 +48,33 @@ final class ShootFiles {
   record Listing(
       SortedMap<String, Category> files, List<Candidate> candidates, List<Finding> findings) {}
 
+  /**
+   * The path relative to the shoot with {@code /}; where characters can't hold the bytes of the
+   * name, those bytes in percent encoding (RFC 3986), so that two such files are told apart.
+   */
   static String name(Path shoot, Path file) {
-    return shoot.relativize(file).toString().replace(file.getFileSystem().getSeparator(), "/");
+    String name =
+        shoot.relativize(file).toString().replace(file.getFileSystem().getSeparator(), "/");
+    return isText(shoot, file, name) ? name : shoot.toUri().relativize(file.toUri()).getRawPath();
+  }
+
+  private static boolean isText(Path shoot, Path file, String name) {
+    try {
+      return shoot.resolve(name).equals(file);
+    } catch (InvalidPathException e) {
+      return false;
+    }
+  }
+
+  /** Why a plan that is to work on other systems too couldn't name this file, or null. */
+  private static @Nullable String unspeakable(Path shoot, Path file, String name) {
+    if (name.indexOf('\\') >= 0) {
+      return "a backslash, which elsewhere stands between folders";
+    }
+    if (name.length() > 1 && name.charAt(1) == ':' && Character.isLetter(name.charAt(0))) {
+      return "a letter and a colon at its beginning, which elsewhere is a drive";
+    }
+    return isText(shoot, file, name) ? null : "bytes that are no text";
   }
 
   static String extension(String name) {
@@ -114,7 +141,17 @@ final class ShootFiles {
           public FileVisitResult visitFile(Path path, BasicFileAttributes a) {
             String name = name(shoot, path);
             if (a.isRegularFile()) {
-              if (picture(name)) {
+              String unspeakable = picture(name) ? unspeakable(shoot, path, name) : null;
+              if (unspeakable != null) {
+                files.put(name, Category.UNREADABLE);
+                findings.add(
+                    new Finding(
+                        name,
+                        null,
+                        "a path that can be written down for any system",
+                        unspeakable,
+                        "left out; rename it to have it grouped"));
+              } else if (picture(name)) {
                 files.put(name, Category.UNREADABLE);
                 candidates.put(
                     name, new Candidate(name, path, a.size(), a.lastModifiedTime().toMillis()));
@@ -152,8 +189,7 @@ final class ShootFiles {
           }
 
           @Override
-          public FileVisitResult postVisitDirectory(
-              Path dir, @org.jspecify.annotations.Nullable IOException e) {
+          public FileVisitResult postVisitDirectory(Path dir, @Nullable IOException e) {
             if (e != null) {
               findings.add(
                   new Finding(

@@ -147,7 +147,8 @@ final class FramesReader {
     in.object(
         name -> {
           switch (name) {
-            case "file" -> o.file = in.path();
+            // Only counted, never opened: any name that a system allows will do.
+            case "file" -> o.file = in.string();
             case "category" -> o.category = in.oneOf(Category.class);
             case "stamp" -> o.stamp = stamp();
             default -> {

@@ -127,6 +127,34 @@ class ShootReaderTest {
   }
 
   @Test
+  @DisabledOnOs(OS.WINDOWS)
+  void read_namesThatNoPlanCanHold_areCountedAndLeftOut() throws Exception {
+    byte[] jpeg = Samples.bytes("Canon_40D.jpg");
+    put("IMG_0001.JPG", jpeg);
+    put("a\\b.JPG", jpeg);
+    put("c:/IMG_0002.JPG", jpeg);
+    String[] copy = {
+      "sh", "-c", "for b in 376 377; do cp IMG_0001.JPG \"$(printf \"no\\\\$b.JPG\")\" || :; done"
+    };
+    new ProcessBuilder(copy).directory(shoot.toFile()).start().waitFor();
+    int files;
+    try (Stream<Path> all = Files.walk(shoot)) {
+      files = (int) all.filter(Files::isRegularFile).count();
+    }
+
+    ShootReading r = read();
+
+    assertThat(r.frames()).hasSize(1);
+    assertThat(r.files()).hasSize(files);
+    assertThat(rules(r, "a\\b.JPG"))
+        .containsExactly("a path that can be written down for any system");
+    assertThat(r.files().get("c:/IMG_0002.JPG")).isEqualTo(Category.UNREADABLE);
+    if (files == 5) { // where the file system takes any bytes
+      assertThat(r.files()).containsKeys("no%FE.JPG", "no%FF.JPG");
+    }
+  }
+
+  @Test
   void read_frameWithoutTimeOrSettings_staysAFrameWithFindings() throws IOException {
     put("A_0001.JPG", Samples.bytes("Canon_40D.jpg"));
     put("A_0002.JPG", ReducedJpegTest.encode(ReducedJpegTest.picture(320, 200), 0.9f, false));
