@@ -152,10 +152,12 @@ final class ShootWork implements AutoCloseable {
     Path name = paths().root().getFileName();
     DurableFile.write(
         paths().resolve(REPORT),
-        HtmlReport.of(
-            name == null ? "Shoot" : name.toString(),
-            grouped.summary(),
-            grouped.reading().frames()));
+        out ->
+            HtmlReport.write(
+                out,
+                name == null ? "Shoot" : name.toString(),
+                grouped.summary(),
+                grouped.reading().frames()));
   }
 
   /** Refuses a plan that tells of frames that were not read. */

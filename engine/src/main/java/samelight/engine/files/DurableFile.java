@@ -1,6 +1,7 @@
 package samelight.engine.files;
 
 import java.io.IOException;
+import java.io.OutputStream;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.FileSystemException;
 import java.nio.file.Files;
@@ -9,6 +10,7 @@ import java.nio.file.Path;
 import java.util.HexFormat;
 import java.util.concurrent.ThreadLocalRandom;
 import java.util.regex.Pattern;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Writes whole files so that after a crash each is wholly old or wholly new: temporary file in the
@@ -37,13 +39,29 @@ public final class DurableFile {
   }
 
   /**
+   * As {@link #write(Path, byte[])}, with bytes that are made while they are written, so that a
+   * file may be larger than the heap.
+   *
+   * @throws CouldNotWriteException if the file can't be written; the old content is then untouched,
+   *     as it is when {@code content} throws something else
+   */
+  public static void write(Path file, Content content) {
+    RealDisk disk = new RealDisk();
+    write(disk, file, (temp, like) -> disk.writeNew(temp, content, like));
+  }
+
+  /**
    * As {@link #write(Path, byte[])}, on the given disk.
    *
    * @throws CouldNotWriteException if the file can't be written
    */
   public static void write(Disk disk, Path file, byte[] bytes) {
+    write(disk, file, (temp, like) -> disk.writeNew(temp, bytes, like));
+  }
+
+  private static void write(Disk disk, Path file, Filling filling) {
     try {
-      Path temp = stage(disk, file, bytes);
+      Path temp = stage(disk, file, filling);
       publish(disk, temp, file);
       disk.forceFolder(folderOf(file));
     } catch (IOException e) {
@@ -59,13 +77,17 @@ public final class DurableFile {
    * @throws IOException if it can't be written
    */
   public static Path stage(Disk disk, Path file, byte[] bytes) throws IOException {
+    return stage(disk, file, (temp, like) -> disk.writeNew(temp, bytes, like));
+  }
+
+  private static Path stage(Disk disk, Path file, Filling filling) throws IOException {
     if (Files.isSymbolicLink(file)) {
       throw new FileSystemException(file.toString(), null, "is a link");
     }
     Path temp = folderOf(file).resolve(strayName());
     try {
-      disk.writeNew(temp, bytes, Files.exists(file, LinkOption.NOFOLLOW_LINKS) ? file : null);
-    } catch (IOException e) {
+      filling.fill(temp, Files.exists(file, LinkOption.NOFOLLOW_LINKS) ? file : null);
+    } catch (IOException | RuntimeException e) {
       discard(disk, temp, e);
       throw e;
     }
@@ -133,7 +155,7 @@ public final class DurableFile {
     return message == null ? e.getClass().getSimpleName() : message;
   }
 
-  private static void discard(Disk disk, Path temp, IOException cause) {
+  private static void discard(Disk disk, Path temp, Exception cause) {
     try {
       if (Files.exists(temp, LinkOption.NOFOLLOW_LINKS)) {
         disk.delete(temp);
@@ -180,6 +202,21 @@ public final class DurableFile {
   private static String strayName() {
     long random = ThreadLocalRandom.current().nextLong();
     return ".samelight-" + HexFormat.of().toHexDigits(random, 12) + ".tmp";
+  }
+
+  /** The bytes of a file, made while they are written. */
+  public interface Content {
+    /**
+     * Writes all of them; called once.
+     *
+     * @param out not to be closed
+     */
+    void writeTo(OutputStream out) throws IOException;
+  }
+
+  /** Writes and forces the temporary file. */
+  private interface Filling {
+    void fill(Path temp, @Nullable Path like) throws IOException;
   }
 
   private interface Operation {

@@ -1,7 +1,10 @@
 package samelight.engine.files;
 
+import java.io.BufferedOutputStream;
 import java.io.IOException;
+import java.io.OutputStream;
 import java.nio.ByteBuffer;
+import java.nio.channels.Channels;
 import java.nio.channels.FileChannel;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.Files;
@@ -15,14 +18,23 @@ import org.jspecify.annotations.Nullable;
 
 /** The machine's own file system. */
 final class RealDisk implements Disk {
+  private static final int BUFFER = 1 << 16;
+
   @Override
   public void writeNew(Path file, byte[] bytes, @Nullable Path like) throws IOException {
+    writeNew(file, (DurableFile.Content) out -> out.write(bytes), like);
+  }
+
+  /** As {@link #writeNew(Path, byte[], Path)}, with bytes that come piece by piece. */
+  void writeNew(Path file, DurableFile.Content content, @Nullable Path like) throws IOException {
     try (FileChannel channel =
         FileChannel.open(file, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE)) {
       if (like != null) {
         copyAccess(like, file);
       }
-      writeAll(channel, bytes);
+      OutputStream out = new BufferedOutputStream(Channels.newOutputStream(channel), BUFFER);
+      content.writeTo(out);
+      out.flush();
       channel.force(true);
     }
   }

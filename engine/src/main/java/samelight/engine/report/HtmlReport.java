@@ -2,11 +2,15 @@ package samelight.engine.report;
 
 import gg.jte.ContentType;
 import gg.jte.TemplateEngine;
-import gg.jte.TemplateOutput;
-import gg.jte.output.Utf8ByteOutput;
-import java.io.ByteArrayOutputStream;
+import gg.jte.TemplateException;
+import gg.jte.output.WriterOutput;
+import java.io.BufferedWriter;
 import java.io.IOException;
+import java.io.OutputStream;
+import java.io.OutputStreamWriter;
 import java.io.UncheckedIOException;
+import java.io.Writer;
+import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
@@ -47,18 +51,19 @@ public final class HtmlReport {
   }
 
   /**
-   * Makes the page.
+   * Makes the page and writes it, UTF-8.
    *
    * @param title name of the shoot
    * @param frames frames with their small images
-   * @return the file's bytes, UTF-8
+   * @throws IOException if {@code out} does
    */
-  public static byte[] of(String title, ShootSummary summary, List<Frame> frames) {
-    return render(new HtmlReport(frames).page(title, summary));
+  public static void write(OutputStream out, String title, ShootSummary summary, List<Frame> frames)
+      throws IOException {
+    render(new HtmlReport(frames).page(title, summary), out);
   }
 
   /** Lays a page out. */
-  static byte[] render(ReportPage page) {
+  static void render(ReportPage page, OutputStream out) throws IOException {
     TemplateEngine templates =
         TemplateEngine.createPrecompiled(
             null,
@@ -66,15 +71,16 @@ public final class HtmlReport {
             HtmlReport.class.getClassLoader(),
             "samelight.engine.report.page");
     templates.setBinaryStaticContent(false);
-    Utf8ByteOutput out = new Utf8ByteOutput();
-    templates.render("report.jte", page, (TemplateOutput) out);
-    ByteArrayOutputStream bytes = new ByteArrayOutputStream(out.getContentLength());
+    Writer writer = new BufferedWriter(new OutputStreamWriter(out, StandardCharsets.UTF_8));
     try {
-      out.writeTo(bytes);
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
+      templates.render("report.jte", page, new WriterOutput(writer));
+    } catch (TemplateException e) {
+      if (e.getCause() instanceof UncheckedIOException broken) {
+        throw broken.getCause();
+      }
+      throw e;
     }
-    return bytes.toByteArray();
+    writer.flush();
   }
 
   private ReportPage page(String title, ShootSummary s) {

@@ -150,7 +150,9 @@ public final class FrameStore implements ReadingCache {
     pixels.flush();
     DurableFile.write(
         shoot.resolve(NAME),
-        JsonOut.bytes(out -> FramesWriter.document(out, reading, light, used, pixels.id())));
+        out ->
+            JsonOut.write(
+                out, json -> FramesWriter.document(json, reading, light, used, pixels.id())));
   }
 
   private static boolean wasteful(PixelFile pixels, FramesReader.Content content) {

@@ -50,7 +50,7 @@ public final class PlanFile {
    */
   public static void write(ShootPaths shoot, Plan plan) {
     Path file = shoot.resolve(NAME);
-    DurableFile.write(file, bytes(plan));
+    DurableFile.write(file, out -> JsonOut.write(out, json -> document(json, plan)));
   }
 
   static byte[] bytes(Plan plan) {

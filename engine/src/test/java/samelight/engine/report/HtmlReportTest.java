@@ -1,10 +1,18 @@
 package samelight.engine.report;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.awt.image.BufferedImage;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.OutputStream;
+import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.util.Collections;
 import java.util.List;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -17,6 +25,16 @@ import samelight.engine.report.ReportPage.Shown;
 
 class HtmlReportTest {
   private static String page(String text) {
+    ByteArrayOutputStream out = new ByteArrayOutputStream();
+    try {
+      HtmlReport.render(page(text, 1), out);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+    return out.toString(StandardCharsets.UTF_8);
+  }
+
+  private static ReportPage page(String text, int lots) {
     Shown shown = new Shown(text, null, 0, 0, List.of(text), List.of(text));
     Lot lot =
         new Lot(
@@ -37,17 +55,54 @@ class HtmlReportTest {
             List.of(shown),
             List.of(shown),
             3);
-    ReportPage page =
-        new ReportPage(
-            text,
-            text,
-            List.of(text),
-            List.of(new Chapter("section-1", text, text, List.of(lot))),
-            List.of(new Row(text, 1, text)),
-            1,
-            List.of(new Row(text, 1, text)),
-            List.of(text));
-    return new String(HtmlReport.render(page), StandardCharsets.UTF_8);
+    return new ReportPage(
+        text,
+        text,
+        List.of(text),
+        List.of(new Chapter("section-1", text, text, Collections.nCopies(lots, lot))),
+        List.of(new Row(text, 1, text)),
+        1,
+        List.of(new Row(text, 1, text)),
+        List.of(text));
+  }
+
+  @Test
+  void render_largePage_isWrittenInPieces() throws IOException {
+    AtomicInteger largest = new AtomicInteger();
+    AtomicLong all = new AtomicLong();
+    OutputStream out =
+        new OutputStream() {
+          @Override
+          public void write(int b) {
+            all.incrementAndGet();
+          }
+
+          @Override
+          public void write(byte[] b, int from, int length) {
+            largest.accumulateAndGet(length, Math::max);
+            all.addAndGet(length);
+          }
+        };
+
+    HtmlReport.render(page("x", 2_000), out);
+
+    assertThat(all.get()).isGreaterThan(1_000_000);
+    assertThat(largest.get()).isLessThan(100_000);
+  }
+
+  @Test
+  void render_streamBreaks_throwsWhatTheStreamThrew() {
+    OutputStream broken =
+        new OutputStream() {
+          @Override
+          public void write(int b) throws IOException {
+            throw new IOException("No space left on device");
+          }
+        };
+
+    assertThatThrownBy(() -> HtmlReport.render(page("x", 50), broken))
+        .isInstanceOf(IOException.class)
+        .hasMessage("No space left on device");
   }
 
   /** The page with this text, less the page with a harmless one, has no more markup. */
