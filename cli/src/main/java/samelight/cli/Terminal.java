@@ -11,6 +11,7 @@ import java.io.PrintWriter;
 import java.nio.charset.Charset;
 import java.nio.charset.StandardCharsets;
 import java.util.Locale;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Where the commands print.
@@ -25,13 +26,14 @@ record Terminal(PrintWriter out, PrintWriter err, boolean progress, boolean asks
   static Terminal ofProcess() {
     boolean windows =
         System.getProperty("os.name", "").toLowerCase(Locale.ROOT).startsWith("windows");
-    boolean console = hasConsole();
-    Charset charset = windows && console ? Charset.defaultCharset() : StandardCharsets.UTF_8;
+    Console console = console();
+    // A Windows console has a code page of its own, whatever the default charset is.
+    Charset charset = windows && console != null ? console.charset() : StandardCharsets.UTF_8;
     return new Terminal(
         writer(FileDescriptor.out, charset),
         writer(FileDescriptor.err, charset),
-        watched("samelight.stderr", console),
-        watched("samelight.stdin", console));
+        watched("samelight.stderr", console != null),
+        watched("samelight.stdin", console != null));
   }
 
   private static PrintWriter writer(FileDescriptor stream, Charset charset) {
@@ -45,15 +47,15 @@ record Terminal(PrintWriter out, PrintWriter err, boolean progress, boolean asks
   }
 
   @SuppressWarnings("SystemConsoleNull") // later JDKs are asked whether it is a terminal
-  private static boolean hasConsole() {
+  private static @Nullable Console console() {
     Console console = System.console();
     if (console == null) {
-      return false;
+      return null;
     }
     try {
-      return (Boolean) Console.class.getMethod("isTerminal").invoke(console);
+      return (Boolean) Console.class.getMethod("isTerminal").invoke(console) ? console : null;
     } catch (ReflectiveOperationException beforeJdk22) {
-      return true;
+      return console;
     }
   }
 

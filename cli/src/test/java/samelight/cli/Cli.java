@@ -23,11 +23,7 @@ final class Cli {
     }
 
     JsonNode json() {
-      try {
-        return JSON.readTree(out);
-      } catch (IOException e) {
-        throw new AssertionError("not JSON: " + out, e);
-      }
+      return Cli.json(out);
     }
   }
 
@@ -41,6 +37,14 @@ final class Cli {
     int status =
         Main.run(words, new Terminal(new PrintWriter(out), new PrintWriter(err), false, false));
     return new Result(status, out.toString(), err.toString());
+  }
+
+  static JsonNode json(String out) {
+    try {
+      return JSON.readTree(out);
+    } catch (IOException e) {
+      throw new AssertionError("not JSON: " + out, e);
+    }
   }
 
   static JsonNode read(Path json) throws IOException {
