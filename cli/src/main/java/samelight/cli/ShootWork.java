@@ -25,6 +25,7 @@ import samelight.engine.metadata.ShootReading;
 import samelight.engine.report.HtmlReport;
 import samelight.engine.report.ShootSummary;
 import samelight.engine.report.Summarise;
+import samelight.engine.report.Wording;
 import samelight.engine.sidecar.SidecarReader;
 import samelight.engine.sidecar.SidecarSession;
 import samelight.engine.store.FrameStore;
@@ -39,6 +40,9 @@ final class ShootWork implements AutoCloseable {
 
   private final SidecarSession session;
 
+  /** Whether {@code samelight/} was made for this work and holds nothing that is to stay. */
+  private boolean bare;
+
   /**
    * A shoot with its groups.
    *
@@ -52,15 +56,17 @@ final class ShootWork implements AutoCloseable {
       ShootSummary summary,
       @Nullable String setAside) {}
 
-  private ShootWork(SidecarSession session) {
+  private ShootWork(SidecarSession session, boolean bare) {
     this.session = session;
+    this.bare = bare;
   }
 
   /** Opens a shoot for writing; the folder must exist and hold something. */
   static ShootWork open(Path shoot) {
     ShootPaths paths = ShootPaths.of(shoot);
     refuseEmpty(paths);
-    return new ShootWork(SidecarSession.open(paths.root()));
+    boolean bare = !Files.exists(paths.own(), LinkOption.NOFOLLOW_LINKS);
+    return new ShootWork(SidecarSession.open(paths.root()), bare);
   }
 
   SidecarSession session() {
@@ -107,11 +113,14 @@ final class ShootWork implements AutoCloseable {
       throw new RefusedInputException(
           paths().root().toString(),
           "must hold at least one frame",
-          read.files().size() + " files, none of them a readable frame" + first(read.findings()),
+          Wording.count(read.files().size(), "file")
+              + ", none of them a readable frame"
+              + first(read.findings()),
           "Copy the frames into this folder, or name the right one");
     }
     check.accept(read);
     Grouped grouped = analyse(read, change.apply(decisions), store.setAside());
+    bare = false;
     store.write(read, grouped.analysis().light());
     keep(grouped);
     return grouped;
@@ -199,7 +208,7 @@ final class ShootWork implements AutoCloseable {
     Path real = real(frame);
     for (Path folder = real.getParent(); folder != null; folder = folder.getParent()) {
       if (Files.exists(folder.resolve(PlanFile.NAME), LinkOption.NOFOLLOW_LINKS)) {
-        return new ShootWork(SidecarSession.open(folder));
+        return new ShootWork(SidecarSession.open(folder), false);
       }
     }
     throw new RefusedInputException(
@@ -252,5 +261,13 @@ final class ShootWork implements AutoCloseable {
   @Override
   public void close() {
     session.close();
+    if (bare) {
+      try {
+        Files.deleteIfExists(paths().own().resolve("lock"));
+        Files.deleteIfExists(paths().own());
+      } catch (IOException e) {
+        // not empty, or not ours to delete: it harms nobody
+      }
+    }
   }
 }

@@ -145,7 +145,9 @@ class GroupCommandTest {
 
     assertThat(Cli.run("group", folder).is(ExitStatus.REFUSED).err())
         .contains("IMG_0001.JPG")
-        .contains("at least one frame");
+        .contains("at least one frame")
+        .contains("1 file,");
+    assertThat(folder.resolve("samelight")).doesNotExist();
   }
 
   @Test
@@ -299,7 +301,7 @@ class GroupCommandTest {
     Cli.Result result = Cli.run("group", shoot, "--clock", "nobody=5").is(ExitStatus.USAGE);
 
     assertThat(result.err()).contains("--clock").contains("nobody");
-    assertThat(shoot.resolve("samelight/plan.json")).doesNotExist();
+    assertThat(shoot.resolve("samelight")).doesNotExist();
   }
 
   @ParameterizedTest

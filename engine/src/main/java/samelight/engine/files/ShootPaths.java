@@ -99,7 +99,11 @@ public final class ShootPaths {
       return real;
     } catch (IOException e) {
       throw new RefusedInputException(
-          relative, "must be a path that can be followed", DurableFile.reasonOf(e), "", e);
+          relative,
+          "must be a path that can be followed",
+          DurableFile.reasonOf(e),
+          "Check the folders' permissions and that the drive is there",
+          e);
     }
   }
 
@@ -151,6 +155,8 @@ public final class ShootPaths {
         path,
         "must be a plain path inside the shoot, relative to it, with '/' and without links",
         actual,
-        "");
+        actual.startsWith("a link")
+            ? "Put the file or folder itself in the link's place, or take the link away"
+            : "Mend the path where it stands");
   }
 }

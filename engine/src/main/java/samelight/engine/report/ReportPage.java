@@ -60,6 +60,7 @@ public record ReportPage(
   /**
    * One frame.
    *
+   * @param name path relative to the shoot, with {@code /}
    * @param image data URI, or null
    * @param width pixels of the image
    * @param height pixels of the image
@@ -72,7 +73,17 @@ public record ReportPage(
       int width,
       int height,
       List<String> match,
-      List<String> reasons) {}
+      List<String> reasons) {
+    /** The name without its folders. */
+    public String fileName() {
+      return name.substring(name.lastIndexOf('/') + 1);
+    }
+
+    /** The folders, with a {@code /} at their end, or nothing. */
+    public String folder() {
+      return name.substring(0, name.lastIndexOf('/') + 1);
+    }
+  }
 
   /** One row of an account. */
   public record Row(String what, int count, String more) {}

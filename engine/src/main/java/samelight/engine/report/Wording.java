@@ -30,18 +30,21 @@ public final class Wording {
     return String.format(Locale.ROOT, "%,d %s", n, n == 1 ? one : many);
   }
 
-  /** Such as {@code 2027-06-12 10:28:46 to 12:22:47}; the day may be left out. */
+  /**
+   * Such as {@code 2027-06-12 10:28:46 to 12:22:47}; the day may be left out, and within one second
+   * the end.
+   */
   public static String span(
       @Nullable LocalDateTime from, @Nullable LocalDateTime to, boolean withDay) {
     if (from == null || to == null) {
       return "no time";
     }
+    String begin = (withDay ? DAY.format(from) + " " : "") + TIME.format(from);
+    if (from.withNano(0).equals(to.withNano(0))) {
+      return begin;
+    }
     boolean sameDay = from.toLocalDate().equals(to.toLocalDate());
-    return (withDay ? DAY.format(from) + " " : "")
-        + TIME.format(from)
-        + " to "
-        + (sameDay ? "" : DAY.format(to) + " ")
-        + TIME.format(to);
+    return begin + " to " + (sameDay ? "" : DAY.format(to) + " ") + TIME.format(to);
   }
 
   /** Such as {@code EV100 8.3 (39 cd/m²)}. */
@@ -96,14 +99,14 @@ public final class Wording {
     return spread == null ? "unknown" : String.format(Locale.ROOT, "%.2f stops", spread.stops());
   }
 
-  /** Frames by body. */
+  /** Such as {@code 7 by h2-8622, 3 by tern-8091}. */
   public static String perBody(GroupLine group) {
     StringBuilder text = new StringBuilder();
     group
         .framesPerBody()
         .forEach(
             (body, n) ->
-                text.append(text.length() == 0 ? "" : ", ").append(body).append(' ').append(n));
+                text.append(text.length() == 0 ? "" : ", ").append(n).append(" by ").append(body));
     return text.toString();
   }
 

@@ -67,6 +67,12 @@ class HtmlReportTest {
   }
 
   @Test
+  void render_frameInAFolder_setsItsNameApart() {
+    assertThat(page("one/two/IMG_0001.JPG"))
+        .contains("<span class=\"folder\">one/two/</span> IMG_0001.JPG</p>");
+  }
+
+  @Test
   void render_largePage_isWrittenInPieces() throws IOException {
     AtomicInteger largest = new AtomicInteger();
     AtomicLong all = new AtomicLong();
