@@ -15,6 +15,7 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 /** Every source cited by key in a comment stands in the References of DEVELOPERS.md. */
 class ReferencesTest {
@@ -30,10 +31,31 @@ class ReferencesTest {
     while (keys.find()) {
       listed.add(keys.group(1));
     }
-    Map<String, String> cited = cited(Path.of("src"));
-    assertThat(cited).as("citations found at all").isNotEmpty();
+    Map<String, String> cited = new TreeMap<>();
+    for (String module : new String[] {"engine", "samples", "cli"}) {
+      cited.putAll(cited(Path.of("..", module, "src")));
+    }
+    assertThat(cited).as("citations found at all").containsKeys("DNG", "EXIF22", "ROBERTSON68");
     cited.keySet().removeAll(listed);
     assertThat(cited).as("keys that the References lack").isEmpty();
+  }
+
+  @Test
+  void cited_keysInCommentsOnly_areFound(@TempDir Path folder) throws IOException {
+    Files.writeString(
+        folder.resolve("A.java"),
+        """
+        /** As in (NOBODY99), eq. 3, and [OHNO14]. */
+        class A {
+          // also (X-1.2)
+          String s = "[TEXT]";
+          int[] a = b[MAX];
+        }
+        """
+            .replace('(', '[')
+            .replace(')', ']'));
+
+    assertThat(cited(folder)).containsOnlyKeys("NOBODY99", "OHNO14", "X-1.2");
   }
 
   private static Map<String, String> cited(Path sources) throws IOException {

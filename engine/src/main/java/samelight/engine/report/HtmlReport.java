@@ -32,22 +32,27 @@ import samelight.engine.report.ShootSummary.SectionLine;
 
 /**
  * Makes {@code report.html}: one file that needs nothing else. Up to {@value #MOST_PICTURED} frames
- * are pictured, so that it stays below 20 MB; of larger shoots, references, frames that need eyes
- * and an even choice of the others.
+ * are pictured, fewer where their pictures are large, so that it stays below 20 MB; of larger
+ * shoots, references, frames that need eyes and an even choice of the others.
  */
 public final class HtmlReport {
   /** How many frames are pictured at most. */
   public static final int MOST_PICTURED = 4_500;
+
+  /** How long all pictures may be together, in characters. */
+  private static final long MOST_CHARACTERS = 16_000_000;
 
   private static final int MOST_FINDINGS = 2_000;
   private static final int FILES_NAMED = 20;
   private static final float QUALITY = 0.6f;
 
   private final Map<String, Frame> frames = new HashMap<>();
+  private final long mostCharacters;
   private Map<String, Thumbnail> thumbnails = Map.of();
 
-  private HtmlReport(List<Frame> all) {
+  private HtmlReport(List<Frame> all, long mostCharacters) {
     all.forEach(f -> frames.put(f.file(), f));
+    this.mostCharacters = mostCharacters;
   }
 
   /**
@@ -59,7 +64,14 @@ public final class HtmlReport {
    */
   public static void write(OutputStream out, String title, ShootSummary summary, List<Frame> frames)
       throws IOException {
-    render(new HtmlReport(frames).page(title, summary), out);
+    write(out, title, summary, frames, MOST_CHARACTERS);
+  }
+
+  /** As {@link #write(OutputStream, String, ShootSummary, List)}, with another bound. */
+  static void write(
+      OutputStream out, String title, ShootSummary summary, List<Frame> frames, long mostCharacters)
+      throws IOException {
+    render(new HtmlReport(frames, mostCharacters).page(title, summary), out);
   }
 
   /** Lays a page out. */
@@ -84,8 +96,12 @@ public final class HtmlReport {
   }
 
   private ReportPage page(String title, ShootSummary s) {
-    Map<String, List<FrameLine>> pictured = choose(s);
+    Map<String, List<FrameLine>> pictured = choose(s, MOST_PICTURED);
     thumbnails = thumbnails(pictured);
+    long characters = thumbnails.values().stream().mapToLong(t -> t.uri().length()).sum();
+    if (characters > mostCharacters) {
+      pictured = choose(s, (int) (thumbnails.size() * mostCharacters / characters));
+    }
     List<Chapter> chapters = new ArrayList<>();
     int lots = 0;
     for (SectionLine section : s.sections()) {
@@ -125,15 +141,12 @@ public final class HtmlReport {
   }
 
   /** Which frames of each group are pictured: an even share, those that need eyes first. */
-  private static Map<String, List<FrameLine>> choose(ShootSummary s) {
+  private static Map<String, List<FrameLine>> choose(ShootSummary s, int most) {
     Map<String, List<FrameLine>> chosen = new HashMap<>();
     for (SectionLine section : s.sections()) {
       for (GroupLine group : section.groups()) {
         int all = group.frames().size();
-        int room =
-            s.frames() <= MOST_PICTURED
-                ? all
-                : (int) Math.max(1, (long) all * MOST_PICTURED / s.frames());
+        int room = s.frames() <= most ? all : (int) Math.max(1, (long) all * most / s.frames());
         chosen.put(group.id(), choose(group, room));
       }
     }

@@ -9,19 +9,28 @@ import java.io.IOException;
 import java.io.OutputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import java.util.Map;
+import java.util.Random;
+import java.util.TreeMap;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
+import samelight.engine.frame.Frame;
 import samelight.engine.frame.SmallImage;
 import samelight.engine.report.ReportPage.Chapter;
 import samelight.engine.report.ReportPage.Lot;
 import samelight.engine.report.ReportPage.Row;
 import samelight.engine.report.ReportPage.Shown;
+import samelight.engine.report.ShootSummary.FrameLine;
+import samelight.engine.report.ShootSummary.GroupLine;
+import samelight.engine.report.ShootSummary.SectionLine;
+import samelight.engine.testing.FrameBuilder;
 
 class HtmlReportTest {
   private static String page(String text) {
@@ -64,6 +73,87 @@ class HtmlReportTest {
         1,
         List.of(new Row(text, 1, text)),
         List.of(text));
+  }
+
+  /** Frames that need no eyes, in groups of ten, with pictures that compress badly. */
+  private static String report(int n, long mostCharacters) throws IOException {
+    Random random = new Random(1);
+    List<Frame> frames = new ArrayList<>();
+    List<GroupLine> groups = new ArrayList<>();
+    for (int g = 0; g < n / 10; g++) {
+      List<FrameLine> lines = new ArrayList<>();
+      for (int i = 0; i < 10; i++) {
+        byte[] rgb = new byte[96 * 64 * 3];
+        random.nextBytes(rgb);
+        Frame frame =
+            FrameBuilder.frame(g + "/" + i + ".DNG").small(new SmallImage(96, 64, rgb)).build();
+        frames.add(frame);
+        lines.add(new FrameLine(frame.file(), "body", null, null));
+      }
+      String reference = lines.get(0).file();
+      groups.add(
+          new GroupLine(
+              "g" + g,
+              null,
+              null,
+              reference,
+              false,
+              lines,
+              new TreeMap<>(),
+              null,
+              null,
+              null,
+              null,
+              null,
+              0,
+              null));
+    }
+    ShootSummary summary =
+        new ShootSummary(
+            n,
+            List.of(),
+            List.of(new SectionLine("s1", "Section 1", null, null, groups)),
+            Map.of(),
+            List.of(),
+            List.of(),
+            Map.of(),
+            new TreeMap<>(),
+            List.of());
+    ByteArrayOutputStream out = new ByteArrayOutputStream();
+    HtmlReport.write(out, "title", summary, frames, mostCharacters);
+    return out.toString(StandardCharsets.UTF_8);
+  }
+
+  @Test
+  void write_picturesTooLargeForThePage_picturesFewerInEachGroup() throws IOException {
+    String whole = report(200, Long.MAX_VALUE);
+    String bounded = report(200, whole.length() / 3);
+
+    assertThat(whole).contains("<p class=\"name\">").doesNotContain("more frames are not pictured");
+    assertThat(bounded.length()).isLessThan(whole.length() / 2);
+    assertThat(bounded.split("more frames are not pictured here", -1)).hasSize(21);
+    for (int g = 0; g < 20; g++) {
+      assertThat(bounded).contains("Reference <b>" + g + "/0.DNG</b>");
+    }
+  }
+
+  @Test
+  void reduced_largeImage_keepsMeansAndProportions() {
+    byte[] rgb = new byte[300 * 200 * 3];
+    for (int i = 0; i < rgb.length; i++) {
+      rgb[i] = (byte) (i / 3 % 2 == 0 ? 250 : 50);
+    }
+    SmallImage reduced = Thumbnail.reduced(new SmallImage(300, 200, rgb));
+
+    assertThat(reduced.width()).isEqualTo(100);
+    assertThat(reduced.height()).isEqualTo(67);
+    double mean = 0;
+    for (int x = 0; x < 100; x++) {
+      mean += reduced.code(x, 20, 1) / 100.0;
+    }
+    assertThat(mean).isCloseTo(150, org.assertj.core.api.Assertions.within(0.5));
+    SmallImage small = new SmallImage(1, 1, new byte[3]);
+    assertThat(Thumbnail.reduced(small)).isSameAs(small);
   }
 
   @Test
