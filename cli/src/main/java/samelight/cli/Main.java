@@ -68,9 +68,14 @@ public final class Main implements Runnable {
     System.exit(status);
   }
 
+  /** All commands, not yet bound to a terminal. */
+  static CommandLine commandLine() {
+    return new CommandLine(new Main());
+  }
+
   /** Runs one command. */
   static int run(String[] args, Terminal terminal) {
-    CommandLine line = new CommandLine(new Main());
+    CommandLine line = commandLine();
     line.setOut(terminal.out());
     line.setErr(terminal.err());
     line.setCaseInsensitiveEnumValuesAllowed(true);
