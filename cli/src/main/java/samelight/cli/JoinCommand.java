@@ -10,6 +10,8 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
 import samelight.engine.lighting.LightingGroup;
 import samelight.engine.report.Wording;
+import samelight.engine.store.PhotographerDecisions;
+import samelight.engine.store.PlanFile;
 
 /** Makes one group of two. */
 @Command(
@@ -35,6 +37,7 @@ final class JoinCommand extends FrameCommand {
       if (one.equals(two)) {
         throw usage("join needs two frames, both were " + one);
       }
+      PhotographerDecisions before = PlanFile.read(work.paths()).decisions();
       ShootWork.Grouped grouped = work.decide(d -> d.withJoin(one, two));
       List<String> between =
           apart(one, two, grouped) ? splitsBetween(one, two, grouped) : List.of();
@@ -46,7 +49,7 @@ final class JoinCommand extends FrameCommand {
       LightingGroup other = groupOf(two, grouped.plan());
       if (group == null || other == null || !group.id().equals(other.id())) {
         return decided(
-            grouped,
+            work.decide(d -> before),
             ExitStatus.ATTENTION,
             List.of(
                 "The groups of "
@@ -54,7 +57,8 @@ final class JoinCommand extends FrameCommand {
                     + " and "
                     + two
                     + " are still apart: "
-                    + "frames of two kinds of file, or frames without a match, share no group."));
+                    + "frames of two kinds of file, or frames without a match, share no group. Nothing was"
+                    + " changed."));
       }
       return decided(
           grouped,

@@ -80,6 +80,25 @@ class DecisionsTest {
   }
 
   @Test
+  void join_rawAndJpeg_staysApartAndIsNotRemembered() throws IOException {
+    String jpeg = "";
+    String raw = "";
+    for (JsonNode group : Shoots.plan(shoot).path("groups")) {
+      String frame = group.path("frames").path(0).asText();
+      jpeg = frame.endsWith(".JPG") ? frame : jpeg;
+      raw = frame.endsWith(".DNG") ? frame : raw;
+    }
+    Path split = shoot.resolve(last(GroupCommandTest.largestGroup(shoot)));
+    Cli.run("split", split).is(ExitStatus.DONE);
+    byte[] plan = Files.readAllBytes(shoot.resolve("samelight/plan.json"));
+
+    Cli.Result result = Cli.run("join", shoot.resolve(jpeg), shoot.resolve(raw));
+
+    assertThat(result.is(ExitStatus.ATTENTION).out()).contains("still apart").contains("Nothing");
+    assertThat(shoot.resolve("samelight/plan.json")).hasBinaryContent(plan);
+  }
+
+  @Test
   void join_oneFrameTwice_isWrongUsage() throws IOException {
     Path frame = shoot.resolve(last(GroupCommandTest.largestGroup(shoot)));
 
