@@ -6,7 +6,6 @@ import com.fasterxml.jackson.core.StreamReadConstraints;
 import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
-import java.io.BufferedInputStream;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.InputStream;
@@ -208,8 +207,8 @@ final class Journal {
   /** Ids of the edit maps that a journal names in its first line. */
   static List<String> maps(Path file) {
     List<String> maps = new ArrayList<>();
-    try (InputStream in = new BufferedInputStream(Files.newInputStream(file))) {
-      byte[] line = next(in);
+    try (Lines in = new Lines(file)) {
+      byte[] line = in.next();
       if (line != null) {
         MAPPER.readTree(line).path("maps").forEach(m -> maps.add(m.asText()));
       }
@@ -258,8 +257,8 @@ final class Journal {
 
     @Nullable Journal read() {
       int number = 0;
-      try (InputStream in = new BufferedInputStream(Files.newInputStream(file), 1 << 16)) {
-        for (byte[] line = next(in); line != null; line = next(in)) {
+      try (Lines in = new Lines(file)) {
+        for (byte[] line = in.next(); line != null; line = in.next()) {
           number++;
           line(number, line);
         }
@@ -337,19 +336,48 @@ final class Journal {
     }
   }
 
-  /** The next line; null at the end and where the last line has no line feed, being half. */
-  private static byte @Nullable [] next(InputStream in) throws IOException {
-    ByteArrayOutputStream line = new ByteArrayOutputStream();
-    for (int b = in.read(); b >= 0; b = in.read()) {
-      if (b == '\n') {
-        return line.toByteArray();
-      }
-      if (line.size() == MAX_LINE) {
-        throw new IOException("a line longer than " + MAX_LINE + " bytes");
-      }
-      line.write(b);
+  /** Lines of a file, read in blocks: old journals are large. */
+  private static final class Lines implements AutoCloseable {
+    private final InputStream in;
+    private final byte[] block = new byte[1 << 16];
+    private int at;
+    private int end;
+
+    Lines(Path file) throws IOException {
+      in = Files.newInputStream(file);
     }
-    return null;
+
+    /** The next line; null at the end and where the last line has no line feed, being half. */
+    byte @Nullable [] next() throws IOException {
+      ByteArrayOutputStream line = new ByteArrayOutputStream(256);
+      while (true) {
+        if (at == end) {
+          at = 0;
+          end = Math.max(0, in.read(block));
+          if (end == 0) {
+            return null;
+          }
+        }
+        int stop = at;
+        while (stop < end && block[stop] != '\n') {
+          stop++;
+        }
+        line.write(block, at, stop - at);
+        if (line.size() > MAX_LINE) {
+          throw new IOException("a line longer than " + MAX_LINE + " bytes");
+        }
+        at = stop;
+        if (at < end) {
+          at++;
+          return line.toByteArray();
+        }
+      }
+    }
+
+    @Override
+    public void close() throws IOException {
+      in.close();
+    }
   }
 
   private static RefusedInputException damaged(
