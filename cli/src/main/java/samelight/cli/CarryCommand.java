@@ -9,6 +9,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Set;
+import java.util.TreeMap;
 import java.util.TreeSet;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -16,6 +17,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import samelight.engine.lighting.LightingGroup;
 import samelight.engine.metadata.ShootReading;
+import samelight.engine.report.CarriedSection;
 import samelight.engine.report.Wording;
 import samelight.engine.sidecar.Carry;
 import samelight.engine.sidecar.CarryPlan;
@@ -23,6 +25,7 @@ import samelight.engine.sidecar.CarryRequest;
 import samelight.engine.sidecar.CarryResult;
 import samelight.engine.sidecar.Corrections;
 import samelight.engine.sidecar.EditMap;
+import samelight.engine.sidecar.FileKind;
 import samelight.engine.sidecar.FrameOutcome;
 import samelight.engine.sidecar.HandTouch;
 import samelight.engine.sidecar.Outcome;
@@ -82,6 +85,7 @@ final class CarryCommand extends ShootCommand {
   @Override
   Answer answer() {
     List<EditMap> maps = editMaps.stream().map(EditMap::read).toList();
+    refuseTwoMapsForOneKind(maps);
     try (ShootWork work = ShootWork.open(Objects.requireNonNull(shoot));
         ProgressLine line = new ProgressLine(terminal(), "sidecar")) {
       work.recovered().forEach(this::note);
@@ -104,15 +108,36 @@ final class CarryCommand extends ShootCommand {
                   maps,
                   groups,
                   overTouches));
+      if (carry.mixedNames()) {
+        note("this shoot has sidecars of both names, NAME.xmp and NAME.EXT.xmp; each frame's is kept");
+      }
       if (dryRun) {
         return planned(carry);
       }
-      CarryPlan agreed = agree(carry);
+      CarryPlan agreed = agree(carry, !maps.isEmpty());
       if (agreed == null) {
         return new Answer(
             ExitStatus.ATTENTION, List.of("Nothing written, as you chose."), Map.of("written", 0));
       }
-      return done(Carry.run(work.session(), agreed, line::at));
+      work.remember(maps);
+      CarryResult result = Carry.run(work.session(), agreed, line::at);
+      if (result.carryId().isPresent()) {
+        work.tell(CarriedSection.of(agreed, result, Wording.now()));
+      }
+      return done(agreed, result, agreed != carry);
+    }
+  }
+
+  private void refuseTwoMapsForOneKind(List<EditMap> maps) {
+    for (FileKind kind : FileKind.values()) {
+      if (maps.stream().filter(m -> m.fits(kind)).count() > 1) {
+        throw usage(
+            "--edit-map must be at most one for each kind of file, were "
+                + editMaps.size()
+                + " for "
+                + kind.name().toLowerCase(Locale.ROOT)
+                + " (\"files\" in a map says its kind)");
+      }
     }
   }
 
@@ -155,9 +180,20 @@ final class CarryCommand extends ShootCommand {
   }
 
   /** The plan to write: all, a trial of one frame, or null where the answer was no. */
-  private @Nullable CarryPlan agree(CarryPlan carry) {
-    if (!carry.newMap()) {
+  private @Nullable CarryPlan agree(CarryPlan carry, boolean withMap) {
+    boolean asks = !yes && terminal().asks();
+    if (!withMap || carry.counts().getOrDefault(Outcome.WRITTEN, 0) == 0) {
       return carry;
+    }
+    String saved =
+        "has your raw editor saved its edits out to the sidecars? What it has not saved is not"
+            + " carried";
+    if (!carry.newMap() && !carry.tryFirst()) {
+      if (!asks) {
+        note(saved);
+        return carry;
+      }
+      return isYes(terminal().ask("samelight: " + saved + " (yes, no): ")) ? carry : null;
     }
     note("this edit map is new in this shoot; these properties will travel:");
     carry.travelling().forEach(p -> note("  " + p));
@@ -165,18 +201,25 @@ final class CarryCommand extends ShootCommand {
       note("these stay with their own frame:");
       carry.staying().forEach(p -> note("  " + p));
     }
-    note("has your raw editor saved its edits out to the sidecars? What it has not is not carried");
+    note(saved);
     note(
         "sidecars are no backup; try on a copy of the shoot first; close the raw editor, or have it"
             + " read the sidecars again afterwards");
-    if (yes || !terminal().asks()) {
+    if (carry.tryFirst()) {
+      note(
+          "this editor keeps its edits inside the frames: one frame is carried to, to see whether"
+              + " the editor takes in what a sidecar says");
+      return !asks || isYes(terminal().ask("Carry to one frame (yes, no): ")) ? carry.trial() : null;
+    }
+    if (!asks) {
       return carry;
     }
-    return switch (terminal().ask("Carry to all frames (yes), to one only (one), or not (no)? ")) {
-      case "yes", "y" -> carry;
-      case "one" -> carry.trial();
-      default -> null;
-    };
+    String answer = terminal().ask("Carry to one frame first (one), to all (all), or not (no): ");
+    return answer.equals("one") ? carry.trial() : isYes(answer) ? carry : null;
+  }
+
+  private static boolean isYes(String answer) {
+    return Set.of("yes", "y", "all").contains(answer);
   }
 
   private Answer planned(CarryPlan carry) {
@@ -185,16 +228,18 @@ final class CarryCommand extends ShootCommand {
     counts(carry.counts(), true, lines);
     attention(carry.outcomes(), lines);
     touches(carry.touches(), lines);
+    beside(carry, lines);
     lines.add("Next: the same command without --dry-run.");
     boolean attention = carry.outcomes().stream().anyMatch(o -> o.outcome().attention());
     Map<String, @Nullable Object> json = json(carry.counts(), carry.outcomes(), carry.touches());
     json.put("dryRun", true);
+    beside(carry, json);
     json.put("travelling", carry.travelling().stream().map(Object::toString).toList());
     json.put("staying", carry.staying().stream().map(Object::toString).toList());
     return new Answer(attention ? ExitStatus.ATTENTION : ExitStatus.DONE, lines, json);
   }
 
-  private Answer done(CarryResult result) {
+  private static Answer done(CarryPlan plan, CarryResult result, boolean trial) {
     List<String> lines = new ArrayList<>();
     counts(result.counts(), false, lines);
     if (!result.needsEyes().isEmpty()) {
@@ -206,7 +251,21 @@ final class CarryCommand extends ShootCommand {
     }
     attention(result.outcomes(), lines);
     touches(result.touches(), lines);
-    if (result.count(Outcome.WRITTEN) > 0) {
+    beside(plan, lines);
+    List<String> written =
+        result.outcomes().stream()
+            .filter(o -> o.outcome() == Outcome.WRITTEN)
+            .map(FrameOutcome::frame)
+            .toList();
+    if (!written.isEmpty()) {
+      lines.add("To be read again by your raw editor: " + byFolder(written));
+    }
+    if (trial && !written.isEmpty()) {
+      lines.add(
+          "Next: have your raw editor read the metadata of that frame again and look at it; if it is"
+              + " as it should be, the same command carries to the others. `samelight revert SHOOT`"
+              + " takes this one back.");
+    } else if (result.count(Outcome.WRITTEN) > 0) {
       lines.add(
           "Next: have your raw editor read the sidecars again, and look at the frames that need"
               + " eyes. `samelight revert SHOOT` takes this carry back.");
@@ -217,6 +276,8 @@ final class CarryCommand extends ShootCommand {
     }
     Map<String, @Nullable Object> json = json(result.counts(), result.outcomes(), result.touches());
     json.put("dryRun", false);
+    json.put("trial", trial);
+    beside(plan, json);
     json.put("carry", result.id());
     json.put("needsEyes", result.needsEyes());
     return new Answer(status(result), lines, json);
@@ -267,8 +328,55 @@ final class CarryCommand extends ShootCommand {
     if (!touches.isEmpty()) {
       lines.add(
           "Kept as changed by hand: "
-              + some(touches.stream().map(t -> t.frame() + " " + t.words()).toList()));
+              + some(touches.stream().map(CarriedSection::touch).toList()));
     }
+  }
+
+  /** What else a person should know: frames that test the match, and sidecars left alone. */
+  private static void beside(CarryPlan plan, List<String> lines) {
+    if (!plan.matchTests().isEmpty()) {
+      lines.add(
+          "Edited before, as a test of the match: "
+              + some(plan.matchTests().stream().map(CarriedSection::test).toList()));
+    }
+    if (!plan.otherSidecars().isEmpty()) {
+      lines.add(
+          Wording.count(plan.otherSidecars().size(), "sidecar")
+              + " of other renderings of a frame, not touched: "
+              + some(plan.otherSidecars()));
+    }
+  }
+
+  private static void beside(CarryPlan plan, Map<String, @Nullable Object> json) {
+    json.put("otherSidecars", plan.otherSidecars());
+    json.put("mixedNames", plan.mixedNames());
+    json.put(
+        "matchTests",
+        plan.matchTests().stream()
+            .map(
+                t ->
+                    Map.of(
+                        "frame", t.frame(),
+                        "exposureByHand", t.own().stops(),
+                        "exposureByMatch", t.matched().stops()))
+            .toList());
+  }
+
+  /** Few frames by name, many by folder. */
+  private static String byFolder(List<String> frames) {
+    if (frames.size() <= NAMED) {
+      return String.join(", ", frames);
+    }
+    Map<String, Integer> folders = new TreeMap<>();
+    for (String f : frames) {
+      folders.merge(f.substring(0, f.lastIndexOf('/') + 1), 1, Integer::sum);
+    }
+    List<String> named = new ArrayList<>();
+    folders.forEach(
+        (folder, n) ->
+            named.add(
+                Wording.count(n, "frame") + " in " + (folder.isEmpty() ? "the shoot" : folder)));
+    return String.join(", ", named) + " (--json names them)";
   }
 
   private static String some(List<String> names) {

@@ -13,6 +13,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import samelight.engine.metadata.ShootReading;
 import samelight.engine.report.ShootSummary;
+import samelight.engine.sidecar.EditMap;
 
 /** Reads a shoot and finds the groups of one light. */
 @Command(
@@ -38,8 +39,17 @@ final class GroupCommand extends ShootCommand {
               + " for several bodies.")
   Map<String, Double> clocks = new LinkedHashMap<>();
 
+  @Option(
+      names = "--edit-map",
+      paramLabel = "FILE",
+      description =
+          "Which properties of your raw editor hold edits, so that frames that you have edited"
+              + " already are known and said; remembered.")
+  List<Path> editMaps = new ArrayList<>();
+
   @Override
   Answer answer() throws IOException {
+    List<EditMap> maps = editMaps.stream().map(EditMap::read).toList();
     clocks.forEach(
         (body, seconds) -> {
           if (!(Math.abs(seconds) <= LONGEST_CLOCK_OFFSET)) {
@@ -50,6 +60,7 @@ final class GroupCommand extends ShootCommand {
     try (ShootWork work = ShootWork.open(java.util.Objects.requireNonNull(shoot));
         ProgressLine line = new ProgressLine(terminal(), "reading frame")) {
       work.recovered().forEach(this::note);
+      work.remember(maps);
       ShootWork.Grouped grouped =
           work.group(d -> d.withClocks(clocks), this::refuseUnknownBody, line::at);
       if (grouped.setAside() != null) {

@@ -12,6 +12,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import samelight.engine.files.ShootPaths;
+import samelight.engine.report.CarriedSection;
 import samelight.engine.report.Wording;
 import samelight.engine.sidecar.Revert;
 import samelight.engine.sidecar.RevertResult;
@@ -27,8 +28,6 @@ import samelight.engine.sidecar.RevertResult;
     footerHeading = "%nExample:%n",
     footer = "  samelight revert 2026-06-13-garden")
 final class RevertCommand extends ShootCommand {
-  private static final int NAMED = 10;
-
   @Parameters(paramLabel = "SHOOT", description = "A shoot to which something was carried.")
   @Nullable Path shoot;
 
@@ -52,10 +51,14 @@ final class RevertCommand extends ShootCommand {
     try (ShootWork work = ShootWork.open(folder);
         ProgressLine line = new ProgressLine(terminal(), "sidecar")) {
       work.recovered().forEach(this::note);
-      return answer(
+      RevertResult result =
           to == null
               ? Revert.last(work.session(), overTouches, line::at)
-              : Revert.to(work.session(), to, overTouches, line::at));
+              : Revert.to(work.session(), to, overTouches, line::at);
+      if (!result.carries().isEmpty()) {
+        work.tell(CarriedSection.takenBack(Wording.now()));
+      }
+      return answer(result);
     }
   }
 
@@ -92,25 +95,26 @@ final class RevertCommand extends ShootCommand {
     } else {
       lines.add("Reverted: " + String.join(", ", result.carries()));
     }
+    // one line for each sidecar, what was left alone last, where it is seen
+    for (boolean left : new boolean[] {false, true}) {
+      for (RevertResult.Entry e : result.sidecars()) {
+        if (left == left(e.what())) {
+          lines.add(
+              e.sidecar()
+                  + ": "
+                  + words(e.what())
+                  + (e.detail().isEmpty() ? "" : " (" + e.detail() + ")"));
+        }
+      }
+    }
+    if (!result.strays().isEmpty()) {
+      lines.add(
+          "Temporary files of an interrupted command, removed: "
+              + String.join(", ", result.strays()));
+    }
     result
         .counts()
         .forEach((what, n) -> lines.add(String.format(Locale.ROOT, "  %,6d  %s", n, words(what))));
-    List<String> left = new ArrayList<>();
-    for (RevertResult.Entry e : result.sidecars()) {
-      switch (e.what()) {
-        case RESTORED, REMOVED, ALREADY -> {}
-        default ->
-            left.add(
-                e.sidecar()
-                    + ": "
-                    + words(e.what())
-                    + (e.detail().isEmpty() ? "" : " (" + e.detail() + ")"));
-      }
-    }
-    left.stream().limit(NAMED).forEach(lines::add);
-    if (left.size() > NAMED) {
-      lines.add("and " + (left.size() - NAMED) + " more, all in --json");
-    }
     lines.add(
         result.counts().containsKey(RevertResult.What.TOUCHED_SINCE)
             ? "Next: look at those that were left; `--over-touches` puts them back too."
@@ -140,6 +144,13 @@ final class RevertCommand extends ShootCommand {
     json.put("sidecars", sidecars);
     json.put("strayFilesRemoved", result.strays());
     return json;
+  }
+
+  private static boolean left(RevertResult.What what) {
+    return switch (what) {
+      case RESTORED, REMOVED, ALREADY -> false;
+      case TOUCHED_SINCE, REFUSED, COULD_NOT_WRITE -> true;
+    };
   }
 
   private static String words(RevertResult.What what) {

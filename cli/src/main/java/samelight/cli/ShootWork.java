@@ -1,6 +1,9 @@
 package samelight.cli;
 
 import java.io.IOException;
+import java.io.InputStream;
+import java.io.OutputStream;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
@@ -19,13 +22,16 @@ import samelight.engine.files.RefusedInputException;
 import samelight.engine.files.ShootPaths;
 import samelight.engine.frame.Finding;
 import samelight.engine.frame.Frame;
+import samelight.engine.lighting.LightingGroup;
 import samelight.engine.metadata.ReadProgress;
 import samelight.engine.metadata.ShootReader;
 import samelight.engine.metadata.ShootReading;
+import samelight.engine.report.CarriedSection;
 import samelight.engine.report.HtmlReport;
 import samelight.engine.report.ShootSummary;
 import samelight.engine.report.Summarise;
 import samelight.engine.report.Wording;
+import samelight.engine.sidecar.EditMap;
 import samelight.engine.sidecar.SidecarReader;
 import samelight.engine.sidecar.SidecarSession;
 import samelight.engine.store.FrameStore;
@@ -37,6 +43,9 @@ import samelight.engine.store.PlanFile;
 final class ShootWork implements AutoCloseable {
   /** Where the report lies, relative to the shoot. */
   static final String REPORT = "samelight/report.html";
+
+  /** Folder of copies of the edit maps that were used here, so that later commands know them. */
+  private static final String MAPS = "samelight/edit-maps";
 
   private final SidecarSession session;
 
@@ -143,30 +152,103 @@ final class ShootWork implements AutoCloseable {
   private Grouped analyse(
       ShootReading read, PhotographerDecisions decisions, @Nullable String setAside) {
     SidecarReader.Marked marked = SidecarReader.mark(paths().root(), read.frames());
-    Set<String> edited = SidecarReader.editedBefore(paths().root(), marked.frames(), List.of());
+    Set<String> edited = SidecarReader.editedBefore(paths().root(), marked.frames(), maps());
     List<Finding> findings = new ArrayList<>(read.findings());
     findings.addAll(marked.findings());
     ShootReading whole = new ShootReading(marked.frames(), read.files(), read.stamps(), findings);
     Analysis analysis = ShootAnalysis.of(marked.frames(), decisions.options(edited));
+    Set<String> graded = new HashSet<>(decisions.grades().keySet());
+    Set<String> leftAlone = new HashSet<>(edited);
+    for (LightingGroup group : analysis.groups()) {
+      if (leftAlone.remove(group.reference())) {
+        graded.add(group.reference());
+      }
+    }
     return new Grouped(
         whole,
         analysis,
         Plan.of(analysis, marked.frames(), decisions),
-        Summarise.of(whole, analysis, decisions.grades().keySet(), edited),
+        Summarise.of(whole, analysis, graded, leftAlone),
         setAside);
   }
 
   private void keep(Grouped grouped) {
     PlanFile.write(paths(), grouped.plan());
     Path name = paths().root().getFileName();
+    String carried = carried();
     DurableFile.write(
         paths().resolve(REPORT),
         out ->
             HtmlReport.write(
-                out,
+                carried == null ? out : CarriedSection.inPlace(out, carried),
                 name == null ? "Shoot" : name.toString(),
                 grouped.summary(),
                 grouped.reading().frames()));
+  }
+
+  /** Has the report say what the last carry did; where there is no report there is none to tell. */
+  void tell(CarriedSection section) {
+    Path report = paths().resolve(REPORT);
+    if (Files.isRegularFile(report)) {
+      DurableFile.write(
+          report,
+          out -> {
+            try (InputStream old = Files.newInputStream(report)) {
+              OutputStream whole = CarriedSection.inPlace(out, section.html());
+              old.transferTo(whole);
+              whole.flush();
+            }
+          });
+    }
+  }
+
+  /** What the report says of the last carry, or null. */
+  private @Nullable String carried() {
+    Path report = paths().resolve(REPORT);
+    if (!Files.isRegularFile(report)) {
+      return null;
+    }
+    try (InputStream old = Files.newInputStream(report)) {
+      return CarriedSection.in(old).orElse(null);
+    } catch (IOException e) {
+      return null; // the page is made anew
+    }
+  }
+
+  /** Keeps copies of edit maps. */
+  void remember(List<EditMap> maps) {
+    for (EditMap map : maps) {
+      Path file = paths().resolve(MAPS + "/" + map.id() + ".json");
+      if (!Files.exists(file)) {
+        try {
+          Files.createDirectories(paths().resolve(MAPS));
+        } catch (IOException e) {
+          throw DurableFile.couldNotWrite(file, e);
+        }
+        DurableFile.write(file, map.toJson().getBytes(StandardCharsets.UTF_8));
+      }
+    }
+  }
+
+  private List<EditMap> maps() {
+    Path folder = paths().resolve(MAPS);
+    if (!Files.isDirectory(folder)) {
+      return List.of();
+    }
+    try (Stream<Path> files = Files.list(folder)) {
+      return files
+          .filter(f -> f.toString().endsWith(".json"))
+          .sorted()
+          .map(f -> EditMap.read(paths().resolve(paths().relative(f))))
+          .toList();
+    } catch (IOException e) {
+      throw new RefusedInputException(
+          folder.toString(),
+          "must be a folder that can be read",
+          DurableFile.reasonOf(e),
+          "Check its permissions",
+          e);
+    }
   }
 
   /** Refuses a plan that tells of frames that were not read. */

@@ -76,13 +76,7 @@ public final class HtmlReport {
 
   /** Lays a page out. */
   static void render(ReportPage page, OutputStream out) throws IOException {
-    TemplateEngine templates =
-        TemplateEngine.createPrecompiled(
-            null,
-            ContentType.Html,
-            HtmlReport.class.getClassLoader(),
-            "samelight.engine.report.page");
-    templates.setBinaryStaticContent(false);
+    TemplateEngine templates = templates();
     Writer writer = new BufferedWriter(new OutputStreamWriter(out, StandardCharsets.UTF_8));
     try {
       templates.render("report.jte", page, new WriterOutput(writer));
@@ -93,6 +87,17 @@ public final class HtmlReport {
       throw e;
     }
     writer.flush();
+  }
+
+  static TemplateEngine templates() {
+    TemplateEngine templates =
+        TemplateEngine.createPrecompiled(
+            null,
+            ContentType.Html,
+            HtmlReport.class.getClassLoader(),
+            "samelight.engine.report.page");
+    templates.setBinaryStaticContent(false);
+    return templates;
   }
 
   private ReportPage page(String title, ShootSummary s) {

@@ -3,6 +3,7 @@ package samelight.engine.report;
 import java.math.BigDecimal;
 import java.math.MathContext;
 import java.time.LocalDateTime;
+import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
@@ -17,8 +18,15 @@ public final class Wording {
       DateTimeFormatter.ofPattern("yyyy-MM-dd", Locale.ROOT);
   private static final DateTimeFormatter TIME =
       DateTimeFormatter.ofPattern("HH:mm:ss", Locale.ROOT);
+  private static final DateTimeFormatter NOW =
+      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm", Locale.ROOT);
 
   private Wording() {}
+
+  /** The time now, by this computer's clock. */
+  public static String now() {
+    return LocalDateTime.now(ZoneId.systemDefault()).format(NOW);
+  }
 
   /** Such as {@code 1 frame} or {@code 4,000 frames}. */
   public static String count(int n, String one) {

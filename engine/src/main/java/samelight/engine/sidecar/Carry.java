@@ -17,7 +17,8 @@ public final class Carry {
   private Carry() {}
 
   /**
-   * Carries.
+   * Carries. Where an edit map is new in the shoot, one frame is written and read back before any
+   * other; if it can't be written or doesn't stay as it was written, no other is.
    *
    * @param session the right to write to the shoot
    * @param plan the plan, made inside this session
@@ -34,18 +35,20 @@ public final class Carry {
             session.shoot(),
             session.disk(),
             Journal.Kind.CARRY,
-            plan.mapIds(),
+            plan.request().editMaps(),
             now,
             progress,
             plan.writes().size());
-    List<CarryPlan.Write> writes = plan.writes();
+    List<CarryPlan.Write> writes = plan.newMap() ? plan.trialFirst() : plan.writes();
+    int most = plan.newMap() ? 1 : BATCH;
     int from = 0;
     while (from < writes.size()) {
       List<CarryPlan.Write> batch = new ArrayList<>();
       List<SidecarTransaction.Change> changes = new ArrayList<>();
       long bytes = 0;
-      while (from < writes.size() && batch.size() < BATCH && bytes < BATCH_BYTES) {
-        List<CarryPlan.Write> some = writes.subList(from, Math.min(from + 64, writes.size()));
+      while (from < writes.size() && batch.size() < most && bytes < BATCH_BYTES) {
+        int until = Math.min(from + Math.min(64, most), writes.size());
+        List<CarryPlan.Write> some = writes.subList(from, until);
         from += some.size();
         List<Optional<SidecarTransaction.Change>> made;
         try {
@@ -69,6 +72,8 @@ public final class Carry {
         }
       }
       List<SidecarTransaction.Done> done = transaction.write(changes);
+      boolean trial = most == 1;
+      most = BATCH;
       for (int i = 0; i < done.size(); i++) {
         SidecarTransaction.Done d = done.get(i);
         switch (d.fate()) {
@@ -78,9 +83,34 @@ public final class Carry {
           case COULD_NOT_WRITE -> set(outcomes, batch.get(i), Outcome.COULD_NOT_WRITE, d.detail());
         }
       }
+      if (trial && !stays(changes, done)) {
+        String why = "the first frame, " + writes.get(0).recipe().frame() + ", did not go well";
+        for (CarryPlan.Write w : writes.subList(1, writes.size())) {
+          set(outcomes, w, Outcome.NOT_CARRIED, why);
+        }
+        if (!done.isEmpty() && done.get(0).fate() == SidecarTransaction.Fate.WRITTEN) {
+          String what = "written, but another program changed it at once";
+          set(outcomes, writes.get(0), Outcome.CHANGED_MEANWHILE, what);
+        }
+        break;
+      }
     }
     transaction.finish();
     return new CarryResult(transaction.id(), outcomes, plan.needsEyes(), plan.touches());
+  }
+
+  /** Whether the first frame was written and is now what was written. */
+  private static boolean stays(
+      List<SidecarTransaction.Change> changes, List<SidecarTransaction.Done> done) {
+    if (done.isEmpty() || done.get(0).fate() != SidecarTransaction.Fate.WRITTEN) {
+      return false;
+    }
+    SidecarTransaction.Change first = changes.get(0);
+    try {
+      return java.util.Arrays.equals(SidecarFile.read(first.target()), first.after());
+    } catch (XmpRefusedException e) {
+      return false;
+    }
   }
 
   private static int length(byte @Nullable [] bytes) {

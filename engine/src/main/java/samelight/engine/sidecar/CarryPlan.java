@@ -103,10 +103,26 @@ public final class CarryPlan {
   private final Map<String, Recipe> recipes;
   private final List<HandTouch> touches;
   private final List<MatchTest> tests;
-  private final SortedSet<PropertyName> travelling;
-  private final SortedSet<PropertyName> staying;
-  private final boolean newMap;
+  private final Facts facts;
   private final Remembered remembered;
+
+  /**
+   * What a person should know before.
+   *
+   * @param travelling properties that will travel
+   * @param staying properties that stay with their own frame
+   * @param newMap whether an edit map is new here
+   * @param tryFirst whether one frame must be tried first
+   * @param otherSidecars sidecars of a frame's stem that aren't its sidecar
+   * @param mixedNames whether the shoot's sidecars are named in two ways
+   */
+  private record Facts(
+      SortedSet<PropertyName> travelling,
+      SortedSet<PropertyName> staying,
+      boolean newMap,
+      boolean tryFirst,
+      List<String> otherSidecars,
+      boolean mixedNames) {}
 
   private CarryPlan(
       CarryRequest request,
@@ -116,9 +132,7 @@ public final class CarryPlan {
       Map<String, Recipe> recipes,
       List<HandTouch> touches,
       List<MatchTest> tests,
-      SortedSet<PropertyName> travelling,
-      SortedSet<PropertyName> staying,
-      boolean newMap,
+      Facts facts,
       Remembered remembered) {
     this.request = request;
     this.shoot = shoot;
@@ -127,9 +141,7 @@ public final class CarryPlan {
     this.recipes = recipes;
     this.touches = touches;
     this.tests = tests;
-    this.travelling = travelling;
-    this.staying = staying;
-    this.newMap = newMap;
+    this.facts = facts;
     this.remembered = remembered;
   }
 
@@ -160,17 +172,38 @@ public final class CarryPlan {
 
   /** Every property of the raw editor that will travel, numbers included. */
   public SortedSet<PropertyName> travelling() {
-    return Collections.unmodifiableSortedSet(travelling);
+    return Collections.unmodifiableSortedSet(facts.travelling());
   }
 
   /** Properties of the raw editor on the references that stay with their own frame. */
   public SortedSet<PropertyName> staying() {
-    return Collections.unmodifiableSortedSet(staying);
+    return Collections.unmodifiableSortedSet(facts.staying());
   }
 
   /** Whether an edit map is used for the first time in this shoot, as far as the journal tells. */
   public boolean newMap() {
-    return newMap;
+    return facts.newMap();
+  }
+
+  /**
+   * Whether only one frame may be carried to now: an editor that keeps its edits inside the frames
+   * must first show that it takes in what a sidecar says.
+   */
+  public boolean tryFirst() {
+    return facts.tryFirst();
+  }
+
+  /**
+   * Sidecars of a frame's stem that are not its sidecar, as of second renderings. They are never
+   * touched.
+   */
+  public List<String> otherSidecars() {
+    return facts.otherSidecars();
+  }
+
+  /** Whether the shoot has sidecars of both forms of name; each frame keeps its own. */
+  public boolean mixedNames() {
+    return facts.mixedNames();
   }
 
   /** Properties that a person changed since the last carry. */
@@ -224,13 +257,22 @@ public final class CarryPlan {
             r == null ? Map.of() : Map.of(r.frame(), r),
             touches.stream().filter(t -> t.frame().equals(w.recipe().frame())).toList(),
             List.of(),
-            travelling,
-            staying,
-            newMap,
+            facts,
             remembered);
       }
     }
     return this;
+  }
+
+  /** The writes, that of {@link #trial} first. */
+  List<Write> trialFirst() {
+    List<Write> first = trial().writes;
+    if (first.size() != 1) {
+      return writes;
+    }
+    List<Write> all = new ArrayList<>(first);
+    writes.stream().filter(w -> w.place() != first.get(0).place()).forEach(all::add);
+    return all;
   }
 
   CarryRequest request() {
@@ -245,10 +287,6 @@ public final class CarryPlan {
     return remembered.of(sidecar);
   }
 
-  List<String> mapIds() {
-    return request.editMaps().stream().map(EditMap::id).toList();
-  }
-
   /** Makes a plan. */
   private static final class Planner {
     private final CarryRequest request;
@@ -259,6 +297,7 @@ public final class CarryPlan {
     private final Map<String, FrameOutcome> noSource = new HashMap<>();
     private final Map<String, String> sidecars = new LinkedHashMap<>();
     private final Map<String, FrameOutcome> refused = new HashMap<>();
+    private final Sidecars names;
     private final Remembered remembered;
     private final Set<String> knownMaps = new HashSet<>();
     private final Instant now = Instant.now();
@@ -273,6 +312,7 @@ public final class CarryPlan {
       for (LightingGroup g : request.groups()) {
         g.frames().forEach(f -> groupOf.put(f, g));
       }
+      names = Sidecars.of(request.shoot(), request.frames());
       JournalStore store = new JournalStore(shoot);
       remembered = new Remembered(store);
       knownMaps.addAll(store.maps());
@@ -330,6 +370,7 @@ public final class CarryPlan {
       SortedSet<PropertyName> travelling = new TreeSet<>();
       SortedSet<PropertyName> staying = new TreeSet<>();
       boolean newMap = false;
+      boolean tryFirst = false;
       for (GroupSource s : sources.values()) {
         travelling.addAll(s.opaque().keySet());
         s.numbers().stream()
@@ -339,6 +380,12 @@ public final class CarryPlan {
         EditMap map = s.map();
         newMap |= map != null && !knownMaps.contains(map.id());
       }
+      for (EditMap map : request.editMaps()) {
+        tryFirst |=
+            map.inFrame()
+                && sources.values().stream().anyMatch(s -> map.equals(s.map()))
+                && !takenIn(map);
+      }
       return new CarryPlan(
           request,
           shoot,
@@ -347,10 +394,50 @@ public final class CarryPlan {
           Collections.unmodifiableMap(recipes),
           List.copyOf(touches),
           List.copyOf(tests),
-          travelling,
-          staying,
-          newMap,
+          new Facts(travelling, staying, newMap, tryFirst, names.extra(), names.mixesConventions()),
           remembered);
+    }
+
+    /**
+     * Whether an editor that keeps its edits inside the frames has taken in what a sidecar said.
+     *
+     * @return false where nothing that was carried with this map stands
+     * @throws RefusedInputException if something stands and the editor has taken in none of it
+     */
+    private boolean takenIn(EditMap map) {
+      String waiting = null;
+      for (Frame f : request.frames()) {
+        String sidecar = sidecars.get(f.file());
+        LastCarried last = sidecar == null ? LastCarried.NOTHING : remembered.of(sidecar).get();
+        if (!map.id().equals(last.map())) {
+          continue;
+        }
+        waiting = waiting == null ? f.file() : waiting;
+        try {
+          XmpPacket inside = EditorProperties.inside(shoot, f.file());
+          if (inside != null && EditorProperties.edited(inside, map)) {
+            for (PropertyName name : last.names()) {
+              if (last.heldBy(inside, name)) {
+                return true;
+              }
+            }
+          }
+        } catch (XmpRefusedException e) {
+          // tells nothing; another frame may
+        }
+      }
+      if (waiting == null) {
+        return false;
+      }
+      throw new RefusedInputException(
+          waiting,
+          "a raw editor that keeps its edits inside the frames must have taken in the trial's"
+              + " sidecar before more is carried",
+          "none of what was carried in it",
+          "Have the editor read the metadata of this frame again and save it, then carry again. If"
+              + " it still ignores the sidecar it can't be carried to: `samelight revert SHOOT`,"
+              + " then `samelight carry SHOOT --print` for the corrections as a list in sixths of a"
+              + " stop");
     }
 
     private boolean asked(LightingGroup g) {
@@ -359,7 +446,6 @@ public final class CarryPlan {
 
     /** Finds each frame's sidecar, and frames that would share one. */
     private void paths() {
-      Sidecars names = Sidecars.of(request.shoot(), request.frames());
       Map<String, String> taken = new HashMap<>();
       for (Frame f : request.frames()) {
         String wanted = names.pathFor(f);

@@ -5,6 +5,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -108,12 +109,14 @@ public final class Confirm {
     List<Journal> journals = new JournalStore(paths).finished();
     Map<String, Set<String>> undone = JournalStore.undone(journals);
     Map<String, Journal.Entry> carried = new LinkedHashMap<>();
+    Set<String> inside = new HashSet<>();
     for (Journal outline : journals) {
       Set<String> gone = undone.getOrDefault(outline.id, Set.of());
       Journal j = outline.kind == Journal.Kind.CARRY ? Journal.read(outline.file) : null;
       if (j == null) {
         continue;
       }
+      inside.addAll(j.inside);
       for (Journal.Entry e : j.entries) {
         if (!gone.contains(e.sidecar())) {
           carried.putIfAbsent(e.sidecar(), e);
@@ -127,13 +130,13 @@ public final class Confirm {
       String sidecar = follow(paths, names.pathFor(f));
       Journal.Entry e = carried.get(sidecar);
       if (e != null && frameOf.putIfAbsent(sidecar, f.file()) == null) {
-        entries.add(entry(paths, f.file(), e));
+        entries.add(entry(paths, f.file(), e, inside));
       }
     }
     carried.forEach(
         (sidecar, e) -> {
           if (!frameOf.containsKey(sidecar)) {
-            entries.add(entry(paths, sidecar, e));
+            entries.add(entry(paths, sidecar, e, Set.of()));
           }
         });
     return new Report(entries);
@@ -147,66 +150,56 @@ public final class Confirm {
     }
   }
 
-  private static Entry entry(ShootPaths paths, String frame, Journal.Entry e) {
+  private static Entry entry(
+      ShootPaths paths, String frame, Journal.Entry e, Set<String> insideMaps) {
     try {
       byte[] now = SidecarFile.read(Recovery.target(paths, e.sidecar()));
       if (now == null) {
         return new Entry(frame, e.sidecar(), State.GONE, List.of());
       }
+      LastCarried last = e.carried() == null ? LastCarried.NOTHING : e.carried();
+      if (last.map() != null && insideMaps.contains(last.map())) {
+        XmpPacket inside = EditorProperties.inside(paths, frame);
+        return compared(
+            frame, e, last, inside == null ? XmpPacket.parse(XmpPacket.empty()) : inside);
+      }
       if (ContentHash.of(now).equals(e.after())) {
         return new Entry(frame, e.sidecar(), State.NOT_SAVED, List.of());
       }
       XmpPacket packet = XmpPacket.parse(now);
-      LastCarried last = e.carried() == null ? LastCarried.NOTHING : e.carried();
       if (last.nothing()) {
         boolean ours = packet.properties.containsKey(RecipeNamespace.name("Exposure"));
         return new Entry(frame, e.sidecar(), ours ? State.KEPT : State.IGNORED, List.of());
       }
-      XmpPacket before = before(e);
-      Set<PropertyName> changed = new TreeSet<>();
-      boolean asBefore = true;
-      for (PropertyName name : names(last)) {
-        if (!as(packet, name, last)) {
-          changed.add(name);
-          asBefore &= same(packet, before, name);
-        }
-      }
-      State state =
-          changed.isEmpty() ? State.KEPT : asBefore ? State.IGNORED : State.CHANGED_BY_HAND;
-      return new Entry(frame, e.sidecar(), state, List.copyOf(changed));
+      return compared(frame, e, last, packet);
     } catch (XmpRefusedException | RefusedInputException | IOException problem) {
       return new Entry(frame, e.sidecar(), State.UNREADABLE, List.of());
     }
   }
 
+  /**
+   * What the editor made of it.
+   *
+   * @param packet where the editor keeps its edits: the sidecar, or the packet inside the frame
+   */
+  private static Entry compared(String frame, Journal.Entry e, LastCarried last, XmpPacket packet)
+      throws IOException, XmpRefusedException {
+    XmpPacket before = before(e);
+    Set<PropertyName> changed = new TreeSet<>();
+    boolean asBefore = true;
+    for (PropertyName name : last.names()) {
+      if (!last.heldBy(packet, name)) {
+        changed.add(name);
+        asBefore &= same(packet, before, name);
+      }
+    }
+    State state = changed.isEmpty() ? State.KEPT : asBefore ? State.IGNORED : State.CHANGED_BY_HAND;
+    return new Entry(frame, e.sidecar(), state, List.copyOf(changed));
+  }
+
   private static @Nullable XmpPacket before(Journal.Entry e)
       throws IOException, XmpRefusedException {
     return e.before() == null ? null : XmpPacket.parse(e.before().bytes());
-  }
-
-  private static Set<PropertyName> names(LastCarried last) {
-    Set<PropertyName> names = new TreeSet<>();
-    last.numbers().keySet().forEach(n -> names.add(PropertyName.parse(n)));
-    last.properties().keySet().forEach(n -> names.add(PropertyName.parse(n)));
-    return names;
-  }
-
-  /** Whether a property is as it was carried. */
-  private static boolean as(XmpPacket packet, PropertyName name, LastCarried last)
-      throws XmpRefusedException {
-    String number = last.number(name);
-    if (number != null) {
-      String text = packet.text(name);
-      Double now = text == null ? null : NumberStyle.parse(text);
-      Double then = NumberStyle.parse(number);
-      if (text == null || now == null || then == null) {
-        return false;
-      }
-      double rounding = Math.max(NumberStyle.of(text, 0).half(), NumberStyle.of(number, 0).half());
-      return Math.abs(now - then) <= rounding;
-    }
-    XmpValue value = packet.value(name);
-    return value != null && GroupSource.hash(value).equals(last.hash(name));
   }
 
   private static boolean same(XmpPacket packet, @Nullable XmpPacket before, PropertyName name)

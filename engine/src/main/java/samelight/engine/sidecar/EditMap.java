@@ -73,12 +73,14 @@ public record EditMap(
    *
    * @param namespace namespace URI
    * @param property local name
-   * @param value its value, or for a structure or array a hash of it ({@code sha256:...})
+   * @param value its value, or for a structure or array a hash of it ({@code sha256:...}); null
+   *     where it differs between frames that nobody edited, so that it tells nothing
    */
+  @JsonInclude(JsonInclude.Include.NON_NULL)
   public record Untouched(
       @JsonProperty(required = true) String namespace,
       @JsonProperty(required = true) String property,
-      @JsonProperty(required = true) String value) {
+      @Nullable String value) {
     /** Its name. */
     public PropertyName name() {
       return new PropertyName(namespace, property);

@@ -15,7 +15,7 @@ final class EditorProperties {
    * to the edit and isn't as on a frame that nobody touched.
    */
   static boolean edited(XmpPacket packet, EditMap map) throws XmpRefusedException {
-    Map<PropertyName, String> untouched = new HashMap<>();
+    Map<PropertyName, @Nullable String> untouched = new HashMap<>();
     for (EditMap.Untouched u : map.untouched()) {
       untouched.put(u.name(), u.value());
     }
@@ -23,8 +23,11 @@ final class EditorProperties {
       if (!map.namespaces().contains(p.name().namespace()) || map.stays().contains(p.name())) {
         continue;
       }
+      if (!untouched.containsKey(p.name())) {
+        return true;
+      }
       String asUntouched = untouched.get(p.name());
-      if (asUntouched == null || !asUntouched.equals(untouchedText(packet.value(p)))) {
+      if (asUntouched != null && !asUntouched.equals(untouchedText(packet.value(p)))) {
         return true;
       }
     }
@@ -37,8 +40,14 @@ final class EditorProperties {
     if (map == null || !map.inFrame()) {
       return sidecar;
     }
+    XmpPacket inside = inside(shoot, frame);
+    return inside == null ? sidecar : inside;
+  }
+
+  /** The packet inside a frame's own file, or null where it has none. */
+  static @Nullable XmpPacket inside(ShootPaths shoot, String frame) throws XmpRefusedException {
     byte[] inside = FrameReader.xmpPacket(shoot.resolve(frame)).orElse(null);
-    return inside == null ? sidecar : XmpPacket.parse(inside);
+    return inside == null ? null : XmpPacket.parse(inside);
   }
 
   /** How an edit map notes the value of an untouched property. */

@@ -49,7 +49,8 @@ final class ExampleFile {
                     ? "a file without XMP, which can't be understood"
                     : "no such file",
             "If the editor keeps its edits in a database, have it save the metadata out to XMP"
-                + " files; a format of its own can't be carried");
+                + " files; a format of its own can't be carried. "
+                + Teach.NEXT);
       }
       byte[] whole = sidecar ? bytes : head(file);
       return new ExampleFile(XmpPacket.parse(bytes), !sidecar, ContentHash.of(whole));
@@ -58,7 +59,7 @@ final class ExampleFile {
           file.toString(),
           "an example must be XMP that can be understood (ISO 16684-1)",
           String.valueOf(e.getMessage()),
-          "",
+          Teach.NEXT,
           e);
     } catch (IOException e) {
       throw new RefusedInputException(

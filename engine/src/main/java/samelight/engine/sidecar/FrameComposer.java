@@ -49,9 +49,17 @@ final class FrameComposer {
   private final Recipe recipe;
   private final boolean reference;
   private final XmpPacket packet;
+
+  /**
+   * Where a person's touches are: the sidecar, or the packet inside the frame's own file once the
+   * editor has taken the sidecar in.
+   */
+  private final XmpPacket hand;
+
   private final LastCarried last;
   private final XmpEditor editor;
   private final Set<PropertyName> changed = new TreeSet<>();
+  private final Set<PropertyName> byHand = new TreeSet<>();
   private final Map<PropertyName, String> texts = new HashMap<>();
   private final Map<String, String> newNumbers = new TreeMap<>();
   private final Map<String, String> newProperties = new TreeMap<>();
@@ -62,6 +70,7 @@ final class FrameComposer {
       GroupSource source,
       Recipe recipe,
       XmpPacket packet,
+      XmpPacket hand,
       LastCarried last,
       boolean overTouches,
       Instant now)
@@ -70,6 +79,7 @@ final class FrameComposer {
     this.recipe = recipe;
     this.reference = recipe.frame().equals(recipe.reference());
     this.packet = packet;
+    this.hand = hand;
     this.last = last;
     this.overTouches = overTouches;
     this.now = now;
@@ -99,8 +109,13 @@ final class FrameComposer {
     LastCarried own = LastCarried.of(before);
     // a sidecar without any of the editor's properties is a fresh start, whatever was carried
     // before
-    LastCarried last = own.nothing() && has(before, source.map()) ? remembered.get() : own;
-    return new FrameComposer(source, recipe, before, last, overTouches, now).compose(edits);
+    EditMap map = source.map();
+    boolean reference = recipe.frame().equals(recipe.reference());
+    LastCarried last = own.nothing() && !reference && has(before, map) ? remembered.get() : own;
+    boolean takenIn = edits != before && map != null && EditorProperties.edited(edits, map);
+    return new FrameComposer(
+            source, recipe, before, takenIn ? edits : before, last, overTouches, now)
+        .compose(edits);
   }
 
   private static boolean has(XmpPacket packet, @Nullable EditMap map) {
@@ -217,13 +232,12 @@ final class FrameComposer {
   private void number(CarriedNumber n) throws XmpRefusedException {
     PropertyName name = n.property().name();
     Double quantity = wanted(n);
-    String current = packet.text(name);
-    boolean present = packet.properties.containsKey(name);
+    String current = hand.text(name);
+    boolean present = hand.properties.containsKey(name);
     String before = last.number(name);
     if (quantity == null) {
       if (present && before != null && same(n, current, before)) {
-        editor.remove(name);
-        changed.add(name);
+        remove(name);
       } else if (present && before != null) {
         touch(name, "set by hand");
       }
@@ -245,6 +259,7 @@ final class FrameComposer {
       if (now == null || then == null) {
         if (present || before != null) {
           touch(name, present ? "set by hand" : "removed by hand");
+          asByHand(name);
           return;
         }
       } else {
@@ -255,7 +270,7 @@ final class FrameComposer {
         }
       }
     }
-    if (!present || !same(n, current, wanted)) {
+    if (!packet.properties.containsKey(name) || !same(n, packet.text(name), wanted)) {
       setNumber(n, wanted);
     }
   }
@@ -298,14 +313,14 @@ final class FrameComposer {
   private void opaque(EditMap map) throws XmpRefusedException {
     XmpPacket from = Objects.requireNonNull(source.packet());
     Set<PropertyName> names = new TreeSet<>(source.opaque().keySet());
-    for (PropertyName p : packet.properties.keySet()) {
+    for (PropertyName p : hand.properties.keySet()) {
       if (last.hash(p) != null && !map.compensates(p)) {
         names.add(p);
       }
     }
     for (PropertyName name : names) {
       String base = source.opaque().get(name);
-      XmpValue value = packet.value(name);
+      XmpValue value = hand.value(name);
       if (base == null && (map.stays().contains(name) || value == null)) {
         continue;
       }
@@ -314,19 +329,51 @@ final class FrameComposer {
       if (base != null) {
         newProperties.put(name.toString(), base);
       }
-      if (Objects.equals(current, base)) {
+      boolean same = Objects.equals(current, base);
+      if (!same && !overTouches && !last.nothing() && !Objects.equals(current, before)) {
+        touch(name, value == null ? "removed by hand" : "set by hand");
+        asByHand(name);
         continue;
       }
-      if (!overTouches && !last.nothing() && !Objects.equals(current, before)) {
-        touch(name, value == null ? "removed by hand" : "set by hand");
+      XmpValue there = packet.value(name);
+      if (Objects.equals(there == null ? null : GroupSource.hash(there), base)) {
         continue;
       }
       if (base == null) {
-        editor.remove(name);
+        remove(name);
       } else {
         editor.copy(from, Objects.requireNonNull(from.properties.get(name)));
+        changed.add(name);
       }
+    }
+  }
+
+  private void remove(PropertyName name) throws XmpRefusedException {
+    if (packet.properties.containsKey(name)) {
+      editor.remove(name);
       changed.add(name);
+    }
+  }
+
+  /**
+   * Makes the sidecar say what a person said inside the frame, since the editor will read the
+   * sidecar again. Where touches are in the sidecar itself there is nothing to do.
+   */
+  private void asByHand(PropertyName name) throws XmpRefusedException {
+    if (hand == packet) {
+      return;
+    }
+    XmpPacket.Property there = hand.properties.get(name);
+    XmpValue value = hand.value(name);
+    if (there == null || value == null) {
+      remove(name);
+      return;
+    }
+    XmpValue now = packet.value(name);
+    if (now == null || !now.canonical().equals(value.canonical())) {
+      editor.copy(hand, there);
+      changed.add(name);
+      byHand.add(name);
     }
   }
 
@@ -338,7 +385,7 @@ final class FrameComposer {
   private void verify(String after) throws XmpRefusedException {
     XmpPacket result = XmpPacket.parse(packet.encoding.encode(after));
     for (Map.Entry<PropertyName, String> t : source.opaque().entrySet()) {
-      if (changed.contains(t.getKey()) && !reference) {
+      if (changed.contains(t.getKey()) && !byHand.contains(t.getKey()) && !reference) {
         XmpValue value = result.value(t.getKey());
         if (value == null || !GroupSource.hash(value).equals(t.getValue())) {
           throw new XmpRefusedException(

@@ -105,7 +105,12 @@ final class Journal {
 
   @JsonInclude(JsonInclude.Include.NON_NULL)
   private record Header(
-      int journal, String id, String kind, String at, @Nullable List<String> maps) {}
+      int journal,
+      String id,
+      String kind,
+      String at,
+      @Nullable List<String> maps,
+      @Nullable List<String> inside) {}
 
   /** How the last line of a finished journal ends. */
   static final String DONE_ENDING = "\"done\":true}\n";
@@ -115,6 +120,9 @@ final class Journal {
   final Kind kind;
   final Instant at;
   final List<String> maps;
+
+  /** Ids of those edit maps whose editor keeps its edits inside the frames' own files. */
+  final List<String> inside;
 
   /** Entries of batches that are ready, without those that were skipped. */
   final List<Entry> entries;
@@ -128,6 +136,7 @@ final class Journal {
       Kind kind,
       Instant at,
       List<String> maps,
+      List<String> inside,
       List<Entry> entries,
       boolean done,
       boolean rolledBack) {
@@ -136,19 +145,23 @@ final class Journal {
     this.kind = kind;
     this.at = at;
     this.maps = maps;
+    this.inside = inside;
     this.entries = entries;
     this.done = done;
     this.rolledBack = rolledBack;
   }
 
-  static byte[] header(String id, Kind kind, Instant at, List<String> maps) {
+  static byte[] header(String id, Kind kind, Instant at, List<EditMap> used) {
+    List<String> maps = used.stream().map(EditMap::id).toList();
+    List<String> inside = used.stream().filter(EditMap::inFrame).map(EditMap::id).toList();
     return line(
         new Header(
             1,
             id,
             kind.name().toLowerCase(java.util.Locale.ROOT),
             at.toString(),
-            maps.isEmpty() ? null : maps));
+            maps.isEmpty() ? null : maps,
+            inside.isEmpty() ? null : inside));
   }
 
   /**
@@ -271,12 +284,15 @@ final class Journal {
       ready.removeIf(e -> skipped.contains(e.sidecar()));
       List<String> maps = new ArrayList<>();
       header.path("maps").forEach(m -> maps.add(m.asText()));
+      List<String> inside = new ArrayList<>();
+      header.path("inside").forEach(m -> inside.add(m.asText()));
       return new Journal(
           file,
           header.path("id").asText(),
           header.path("kind").asText().equals("revert") ? Kind.REVERT : Kind.CARRY,
           instant(file, header.path("at").asText()),
           maps,
+          inside,
           ready,
           done,
           rolledBack);

@@ -3,7 +3,9 @@ package samelight.engine.sidecar;
 import com.fasterxml.jackson.annotation.JsonInclude;
 import java.util.LinkedHashMap;
 import java.util.Map;
+import java.util.Set;
 import java.util.TreeMap;
+import java.util.TreeSet;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -34,6 +36,31 @@ record LastCarried(
   /** Whether the carry set no property of an editor. */
   boolean nothing() {
     return numbers.isEmpty() && properties.isEmpty();
+  }
+
+  /** All properties that were carried. */
+  Set<PropertyName> names() {
+    Set<PropertyName> names = new TreeSet<>();
+    numbers.keySet().forEach(n -> names.add(PropertyName.parse(n)));
+    properties.keySet().forEach(n -> names.add(PropertyName.parse(n)));
+    return names;
+  }
+
+  /** Whether a packet has a property as it was carried, numbers up to the rounding of both. */
+  boolean heldBy(XmpPacket packet, PropertyName name) throws XmpRefusedException {
+    String number = number(name);
+    if (number != null) {
+      String text = packet.text(name);
+      Double now = text == null ? null : NumberStyle.parse(text);
+      Double then = NumberStyle.parse(number);
+      if (text == null || now == null || then == null) {
+        return false;
+      }
+      double rounding = Math.max(NumberStyle.of(text, 0).half(), NumberStyle.of(number, 0).half());
+      return Math.abs(now - then) <= rounding;
+    }
+    XmpValue value = packet.value(name);
+    return value != null && GroupSource.hash(value).equals(hash(name));
   }
 
   @Nullable String number(PropertyName name) {

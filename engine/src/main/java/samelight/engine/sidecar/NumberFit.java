@@ -118,7 +118,7 @@ final class NumberFit {
     for (double step : new double[] {1, 0.1, 0.01, 0.001, 1e-4, 1e-5, 1e-6}) {
       double near = Math.rint(constant / step) * step;
       if (Math.abs(near - constant) <= Math.abs(constant) * 1e-4 + 1e-9) {
-        return Double.parseDouble(String.format(Locale.ROOT, "%.6f", near));
+        return Double.parseDouble(String.format(Locale.ROOT, "%.6f", near)) + 0.0; // no -0
       }
     }
     return constant;

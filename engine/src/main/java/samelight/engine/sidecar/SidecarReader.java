@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.files.RefusedInputException;
@@ -122,33 +123,57 @@ public final class SidecarReader {
    * @param maps edit maps; where none is for a frame's kind of file nothing can be said of it
    */
   public static Set<String> editedBefore(Path shoot, List<Frame> frames, List<EditMap> maps) {
+    if (maps.isEmpty()) {
+      return Set.of();
+    }
     ShootPaths paths = ShootPaths.of(shoot);
     Sidecars names = Sidecars.of(shoot, frames);
     var remembered = JournalStore.remembered(new JournalStore(paths).finished());
-    Set<String> edited = new HashSet<>();
-    for (Frame f : frames) {
-      for (EditMap map : maps) {
-        if (!map.fits(FileKind.of(f))) {
-          continue;
-        }
-        try {
-          Path file = paths.resolveFollowing(names.pathFor(f));
-          byte[] bytes = SidecarFile.read(file);
-          if (bytes == null) {
-            continue;
-          }
-          XmpPacket packet = XmpPacket.parse(bytes);
-          LastCarried journalled = remembered.get(paths.relative(file));
-          boolean carried =
-              !LastCarried.of(packet).nothing() || (journalled != null && !journalled.nothing());
-          if (!carried && EditorProperties.edited(packet, map)) {
-            edited.add(f.file());
-          }
-        } catch (XmpRefusedException | RefusedInputException e) {
-          // told by mark()
-        }
+    List<Boolean> edited;
+    try {
+      edited =
+          Parallel.map(
+              frames,
+              Parallel.CORES,
+              f -> editedBefore(paths, f, names.pathFor(f), maps, remembered));
+    } catch (RuntimeException e) {
+      throw e;
+    } catch (Exception e) {
+      throw new IllegalStateException(e);
+    }
+    Set<String> all = new HashSet<>();
+    for (int i = 0; i < frames.size(); i++) {
+      if (edited.get(i)) {
+        all.add(frames.get(i).file());
       }
     }
-    return edited;
+    return all;
+  }
+
+  private static boolean editedBefore(
+      ShootPaths paths,
+      Frame frame,
+      String sidecar,
+      List<EditMap> maps,
+      Map<String, LastCarried> remembered) {
+    try {
+      Path file = paths.resolveFollowing(sidecar);
+      byte[] bytes = SidecarFile.read(file);
+      XmpPacket packet = XmpPacket.parse(bytes == null ? XmpPacket.empty() : bytes);
+      LastCarried journalled = remembered.get(paths.relative(file));
+      if (!LastCarried.of(packet).nothing() || (journalled != null && !journalled.nothing())) {
+        return false;
+      }
+      for (EditMap map : maps) {
+        if (map.fits(FileKind.of(frame))
+            && EditorProperties.edited(
+                EditorProperties.edits(paths, frame.file(), packet, map), map)) {
+          return true;
+        }
+      }
+    } catch (XmpRefusedException | RefusedInputException e) {
+      return false; // told by mark()
+    }
+    return false;
   }
 }

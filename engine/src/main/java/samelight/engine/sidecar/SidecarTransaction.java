@@ -56,7 +56,7 @@ final class SidecarTransaction {
   private final ShootPaths shoot;
   private final Disk disk;
   private final Journal.Kind kind;
-  private final List<String> maps;
+  private final List<EditMap> maps;
   private final Instant at;
   private final Progress progress;
   private final int total;
@@ -68,7 +68,7 @@ final class SidecarTransaction {
       ShootPaths shoot,
       Disk disk,
       Journal.Kind kind,
-      List<String> maps,
+      List<EditMap> maps,
       Instant at,
       Progress progress,
       int total) {

@@ -21,7 +21,9 @@ import samelight.engine.sidecar.NumberProperty.Unit;
 public final class Teach {
   private static final int MANY = 8;
   private static final int BLOB = 64;
-  private static final String NEXT =
+
+  /** What to do where an example is refused. */
+  static final String NEXT =
       "No edit map was written. `samelight carry SHOOT --print` prints the corrections as a list in"
           + " sixths of a stop";
 
@@ -370,7 +372,14 @@ public final class Teach {
               boolean same = value.equals(b.get(name));
               if (!stays.contains(name) && (same || numbers.contains(name))) {
                 list.add(
-                    new EditMap.Untouched(name.namespace(), name.property(), a.untouched(name)));
+                    new EditMap.Untouched(
+                        name.namespace(), name.property(), same ? a.untouched(name) : null));
+              }
+              if (!same && numbers.contains(name)) {
+                notes.add(
+                    name.property()
+                        + " differs between frames that nobody edited: a frame on which only it was"
+                        + " set by hand counts as not edited");
               }
             });
     return list;
