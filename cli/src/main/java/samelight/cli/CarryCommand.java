@@ -109,7 +109,8 @@ final class CarryCommand extends ShootCommand {
                   groups,
                   overTouches));
       if (carry.mixedNames()) {
-        note("this shoot has sidecars of both names, NAME.xmp and NAME.EXT.xmp; each frame's is kept");
+        note(
+            "this shoot has sidecars of both names, NAME.xmp and NAME.EXT.xmp; each frame's is kept");
       }
       if (dryRun) {
         return planned(carry);
@@ -209,7 +210,9 @@ final class CarryCommand extends ShootCommand {
       note(
           "this editor keeps its edits inside the frames: one frame is carried to, to see whether"
               + " the editor takes in what a sidecar says");
-      return !asks || isYes(terminal().ask("Carry to one frame (yes, no): ")) ? carry.trial() : null;
+      return !asks || isYes(terminal().ask("Carry to one frame (yes, no): "))
+          ? carry.trial()
+          : null;
     }
     if (!asks) {
       return carry;
@@ -327,8 +330,7 @@ final class CarryCommand extends ShootCommand {
   private static void touches(List<HandTouch> touches, List<String> lines) {
     if (!touches.isEmpty()) {
       lines.add(
-          "Kept as changed by hand: "
-              + some(touches.stream().map(CarriedSection::touch).toList()));
+          "Kept as changed by hand: " + some(touches.stream().map(CarriedSection::touch).toList()));
     }
   }
 

@@ -232,9 +232,13 @@ class RoundTripTest {
   void confirm_afterTheEditorSaved_tellsEachFrame() throws IOException {
     carry();
     assertThat(Cli.run("confirm", shoot).is(ExitStatus.DONE).out()).contains("not saved by");
-    replace(sidecar(others.get(0)), "<rdf:Description ", "<rdf:Description xmlns:o='http://o.example/' o:Seen='1' ");
+    replace(
+        sidecar(others.get(0)),
+        "<rdf:Description ",
+        "<rdf:Description xmlns:o='http://o.example/' o:Seen='1' ");
     replace(sidecar(others.get(1)), "ed:Speckle=\"12\"", "ed:Speckle=\"40\"");
-    Files.writeString(sidecar(others.get(2)), editor("0.00", "5000", "12").replaceAll("(?s) ed:Gain.*?/>", "/>"));
+    Files.writeString(
+        sidecar(others.get(2)), editor("0.00", "5000", "12").replaceAll("(?s) ed:Gain.*?/>", "/>"));
     Cli.Result r = Cli.run("confirm", shoot).is(ExitStatus.ATTENTION);
     assertThat(r.out())
         .contains("1  kept by the editor")

@@ -14,11 +14,14 @@ public final class Carry {
 
   private static final int BATCH = 1000;
 
+  /** With a new map, so many frames are tried one by one until one can be written. */
+  private static final int MOST_TRIALS = 3;
+
   private Carry() {}
 
   /**
    * Carries. Where an edit map is new in the shoot, one frame is written and read back before any
-   * other; if it can't be written or doesn't stay as it was written, no other is.
+   * other; if another program changes it at once, no other is written.
    *
    * @param session the right to write to the shoot
    * @param plan the plan, made inside this session
@@ -72,8 +75,6 @@ public final class Carry {
         }
       }
       List<SidecarTransaction.Done> done = transaction.write(changes);
-      boolean trial = most == 1;
-      most = BATCH;
       for (int i = 0; i < done.size(); i++) {
         SidecarTransaction.Done d = done.get(i);
         switch (d.fate()) {
@@ -83,33 +84,39 @@ public final class Carry {
           case COULD_NOT_WRITE -> set(outcomes, batch.get(i), Outcome.COULD_NOT_WRITE, d.detail());
         }
       }
-      if (trial && !stays(changes, done)) {
-        String why = "the first frame, " + writes.get(0).recipe().frame() + ", did not go well";
-        for (CarryPlan.Write w : writes.subList(1, writes.size())) {
-          set(outcomes, w, Outcome.NOT_CARRIED, why);
+      if (most == 1 && written(done)) {
+        if (!stays(changes.get(0))) {
+          stop(outcomes, batch.get(0), writes.subList(from, writes.size()));
+          break;
         }
-        if (!done.isEmpty() && done.get(0).fate() == SidecarTransaction.Fate.WRITTEN) {
-          String what = "written, but another program changed it at once";
-          set(outcomes, writes.get(0), Outcome.CHANGED_MEANWHILE, what);
-        }
-        break;
+        most = BATCH;
       }
+      most = from > MOST_TRIALS ? BATCH : most;
     }
     transaction.finish();
     return new CarryResult(transaction.id(), outcomes, plan.needsEyes(), plan.touches());
   }
 
-  /** Whether the first frame was written and is now what was written. */
-  private static boolean stays(
-      List<SidecarTransaction.Change> changes, List<SidecarTransaction.Done> done) {
-    if (done.isEmpty() || done.get(0).fate() != SidecarTransaction.Fate.WRITTEN) {
-      return false;
-    }
-    SidecarTransaction.Change first = changes.get(0);
+  private static boolean written(List<SidecarTransaction.Done> done) {
+    return !done.isEmpty() && done.get(0).fate() == SidecarTransaction.Fate.WRITTEN;
+  }
+
+  /** Whether a sidecar is what was written. */
+  private static boolean stays(SidecarTransaction.Change change) {
     try {
-      return java.util.Arrays.equals(SidecarFile.read(first.target()), first.after());
+      return java.util.Arrays.equals(SidecarFile.read(change.target()), change.after());
     } catch (XmpRefusedException e) {
       return false;
+    }
+  }
+
+  private static void stop(
+      List<FrameOutcome> outcomes, CarryPlan.Write first, List<CarryPlan.Write> others) {
+    String frame = first.recipe().frame();
+    String what = "it was written, but another program changed it at once";
+    set(outcomes, first, Outcome.CHANGED_MEANWHILE, what);
+    for (CarryPlan.Write w : others) {
+      set(outcomes, w, Outcome.NOT_CARRIED, "the first, " + frame + ", did not stay as written");
     }
   }
 

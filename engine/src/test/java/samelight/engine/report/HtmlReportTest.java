@@ -201,6 +201,33 @@ class HtmlReportTest {
         .hasMessage("No space left on device");
   }
 
+  private static String carried(String text) {
+    CarriedSection section = new CarriedSection(text, List.of(new Row(text, 1, text)));
+    return new String(
+        section.into(page("harmless").getBytes(StandardCharsets.UTF_8)), StandardCharsets.UTF_8);
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"<script>alert(1)</script>", "</section><b>", "\"><img src=x onerror=y>"})
+  void into_textWithMarkup_showsItAsText(String text) {
+    assertThat(carried(text).chars().filter(c -> c == '<').count())
+        .isEqualTo(carried("harmless").chars().filter(c -> c == '<').count());
+  }
+
+  @Test
+  void into_twice_replacesWhatWasThere() {
+    byte[] once = carried("account 0001").getBytes(StandardCharsets.UTF_8);
+    byte[] twice = new CarriedSection("account 0002", List.of()).into(once);
+    assertThat(new String(twice, StandardCharsets.UTF_8))
+        .contains("account 0002")
+        .doesNotContain("account 0001")
+        .containsOnlyOnce("id=\"carried\"");
+    byte[] fresh = page("harmless").getBytes(StandardCharsets.UTF_8);
+    assertThat(CarriedSection.keep(twice, fresh)).isEqualTo(twice);
+    assertThat(CarriedSection.keep("damaged".getBytes(StandardCharsets.UTF_8), fresh))
+        .isEqualTo(fresh);
+  }
+
   /** The page with this text, less the page with a harmless one, has no more markup. */
   @ParameterizedTest
   @ValueSource(

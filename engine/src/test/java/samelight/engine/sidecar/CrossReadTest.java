@@ -12,19 +12,12 @@ import java.nio.file.Path;
 import java.util.Map;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
-import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
-/** Sidecars read by exiftool, a reader of another make, where it is installed. */
+/** Sidecars read by exiftool and by exempi, readers of other makes, where they are installed. */
 class CrossReadTest {
   @TempDir Path shoot;
-
-  @BeforeAll
-  static void needsExiftool() throws InterruptedException {
-    assumeTrue(
-        run("exiftool", "-ver") != null, "exiftool is not installed (libimage-exiftool-perl)");
-  }
 
   private static @Nullable String run(String... command) throws InterruptedException {
     try {
@@ -53,19 +46,71 @@ class CrossReadTest {
     return tags;
   }
 
-  @Test
-  void exiftool_readsWhatWasWritten_andTheRestAsBefore() throws Exception {
-    String[] samples = {"blue-square-jpeg", "blue-square-png", "blue-square-gif"};
+  private static final String[] SAMPLES = {
+    "blue-square-jpeg", "blue-square-png", "blue-square-gif"
+  };
+
+  private Fixture samples() throws IOException {
     Fixture f = Fixture.of(shoot, "F_0.DNG", "F_1.DNG", "F_2.DNG", "F_3.DNG", "F_4.DNG");
     f.match("F_4.DNG", "F_0.DNG", 0.4, 8, "mixed light");
     f.write("F_0.xmp", Fixture.sidecar("+0.35", "5000"));
-    for (int i = 0; i < samples.length; i++) {
-      try (var in = CrossReadTest.class.getResourceAsStream("xmp-toolkit/" + samples[i] + ".xmp")) {
+    for (int i = 0; i < SAMPLES.length; i++) {
+      try (var in = CrossReadTest.class.getResourceAsStream("xmp-toolkit/" + SAMPLES[i] + ".xmp")) {
         Files.copy(java.util.Objects.requireNonNull(in), shoot.resolve("F_" + (i + 1) + ".xmp"));
       }
     }
+    return f;
+  }
+
+  /** Properties that exempi (the XMP toolkit in C++) finds, as graphs, but those that we set. */
+  private Map<PropertyName, String> exempi(String sidecar) throws Exception {
+    String dump = run("exempi", "-X", "-x", shoot.resolve(sidecar).toString());
+    String xml = String.valueOf(dump);
+    assertThat(xml).contains("<x:xmpmeta");
+    XmpPacket packet = XmpPacket.parse(Fixture.utf8(xml.substring(xml.indexOf("<x:xmpmeta"))));
+    Map<PropertyName, String> all = new TreeMap<>();
+    for (PropertyName name : packet.properties.keySet()) {
+      if (!name.namespace().equals(RecipeNamespace.URI)
+          && !name.namespace().equals(Fixture.ED)
+          && !name.property().equals("MetadataDate")) {
+        all.put(name, java.util.Objects.requireNonNull(packet.value(name)).canonical());
+      }
+    }
+    return all;
+  }
+
+  private String exempi(String sidecar, String namespace, String prefix, String property)
+      throws InterruptedException {
+    String file = shoot.resolve(sidecar).toString();
+    String said = run("exempi", "-X", "-n", namespace, prefix, "-g", prefix + ":" + property, file);
+    return String.valueOf(said).strip();
+  }
+
+  @Test
+  void exempi_readsWhatWasWritten_andTheRestAsBefore() throws Exception {
+    assumeTrue(run("exempi", "-h") != null, "exempi is not installed (exempi)");
+    Fixture f = samples();
+    Map<String, Map<PropertyName, String>> before = new TreeMap<>();
+    for (int i = 1; i <= SAMPLES.length; i++) {
+      before.put("F_" + i + ".xmp", exempi("F_" + i + ".xmp"));
+    }
+    assertThat(before.values()).allSatisfy(all -> assertThat(all).hasSizeGreaterThan(5));
+    assertThat(f.carry().count(Outcome.WRITTEN)).isEqualTo(5);
+    for (Map.Entry<String, Map<PropertyName, String>> e : before.entrySet()) {
+      assertThat(exempi(e.getKey())).as(e.getKey()).isEqualTo(e.getValue());
+    }
+    assertThat(exempi("F_4.xmp", RecipeNamespace.URI, "slr", "StopsToReference"))
+        .isEqualTo("+0.400");
+    assertThat(exempi("F_4.xmp", Fixture.ED, "ed", "GainStops")).isEqualTo("+0.75");
+  }
+
+  @Test
+  void exiftool_readsWhatWasWritten_andTheRestAsBefore() throws Exception {
+    assumeTrue(
+        run("exiftool", "-ver") != null, "exiftool is not installed (libimage-exiftool-perl)");
+    Fixture f = samples();
     Map<String, Map<String, String>> before = new TreeMap<>();
-    for (int i = 1; i <= samples.length; i++) {
+    for (int i = 1; i <= SAMPLES.length; i++) {
       before.put("F_" + i + ".xmp", read("F_" + i + ".xmp"));
     }
     assertThat(f.carry().count(Outcome.WRITTEN)).isEqualTo(5);

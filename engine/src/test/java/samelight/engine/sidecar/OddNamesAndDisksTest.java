@@ -6,8 +6,11 @@ import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.IOException;
 import java.io.UncheckedIOException;
+import java.nio.channels.FileChannel;
 import java.nio.file.AccessDeniedException;
+import java.nio.file.FileSystem;
 import java.nio.file.FileSystemException;
+import java.nio.file.FileSystems;
 import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.NoSuchFileException;
@@ -493,6 +496,40 @@ class OddNamesAndDisksTest {
     assertThat(f.read("F_2.xmp")).isEqualTo("the editor's, just now");
     assertThat(f.revert().attention()).isFalse();
     assertThat(f.read("F_2.xmp")).isEqualTo("the editor's, just now");
+  }
+
+  @Test
+  void carry_newMapAndAnotherProgramRewritesTheFirst_writesNoOther() {
+    Fixture f = graded("F_1.DNG", "F_2.DNG", "F_3.DNG");
+    FailingDisk disk =
+        new FailingDisk() {
+          @Override
+          public void forceFolder(Path folder) throws IOException {
+            super.forceFolder(folder);
+            if (Files.exists(shoot.resolve("F_2.xmp"))) {
+              f.write("F_2.xmp", "the editor's, at once");
+            }
+          }
+        };
+    CarryResult r = f.carry(disk);
+    assertThat(r.outcomes())
+        .extracting(FrameOutcome::outcome)
+        .containsExactly(Outcome.NOT_CARRIED, Outcome.CHANGED_MEANWHILE, Outcome.NOT_CARRIED);
+    assertThat(r.attention()).isTrue();
+    assertThat(shoot.resolve("F_3.xmp")).doesNotExist();
+    assertThat(f.read("F_2.xmp")).isEqualTo("the editor's, at once");
+  }
+
+  @Test
+  void forceFolder_whereTheSystemHasNoSuchThing_isNoFailure() throws IOException {
+    Path zip = shoot.resolve("files.zip");
+    try (FileSystem files = FileSystems.newFileSystem(zip, Map.of("create", "true"))) {
+      Path folder = Files.createDirectory(files.getPath("/folder"));
+      assertThatThrownBy(() -> FileChannel.open(folder).close()).isInstanceOf(IOException.class);
+      Disk.REAL.forceFolder(folder);
+      assertThatThrownBy(() -> Disk.REAL.forceFolder(files.getPath("/none")))
+          .isInstanceOf(IOException.class);
+    }
   }
 
   @Test

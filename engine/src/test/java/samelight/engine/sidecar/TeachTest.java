@@ -236,6 +236,28 @@ class TeachTest {
   }
 
   @Test
+  void learn_kelvinThatDiffersBetweenUntouchedFrames_tellsNothingOfAnEdit() throws Exception {
+    Teach.Taught t =
+        Teach.learn(
+            lessons(
+                List.of(step(0, 1, "z:E='0.00' z:K='5000'", "z:E='1.00' z:K='5000'")),
+                List.of(step(5000, 6000, "z:E='0.00' z:K='5000'", "z:E='0.00' z:K='6000'")),
+                List.of(),
+                new Teach.Pair(
+                    sidecar("z:E='0.00' z:K='5050'"), sidecar("z:E='0.00' z:K='4800'"))));
+    EditMap map = EditMap.read(Files.writeString(folder.resolve("map.json"), t.map().toJson()));
+    assertThat(map).isEqualTo(t.map());
+    assertThat(t.notes()).anyMatch(n -> n.startsWith("K differs between frames"));
+    assertThat(EditorProperties.edited(packet("z:E='0.00' z:K='6100'"), map)).isFalse();
+    assertThat(EditorProperties.edited(packet("z:E='0.10' z:K='6100'"), map)).isTrue();
+    assertThat(EditorProperties.edited(packet("z:E='0.00' z:K='6100' z:New='1'"), map)).isTrue();
+  }
+
+  private XmpPacket packet(String attributes) throws Exception {
+    return XmpPacket.parse(Files.readAllBytes(sidecar(attributes)));
+  }
+
+  @Test
   void carry_withATaughtMap_leavesUntouchedFramesFreeToBeCarriedTo() throws Exception {
     EditMap map =
         Teach.learn(
