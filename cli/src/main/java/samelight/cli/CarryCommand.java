@@ -228,6 +228,14 @@ final class CarryCommand extends ShootCommand {
   private Answer planned(CarryPlan carry) {
     List<String> lines = new ArrayList<>();
     lines.add("Dry run, nothing written.");
+    if (!carry.travelling().isEmpty()) {
+      lines.add("These properties of your raw editor will travel:");
+      carry.travelling().forEach(p -> lines.add("  " + p));
+    }
+    if (!carry.staying().isEmpty()) {
+      lines.add("These stay with their own frame:");
+      carry.staying().forEach(p -> lines.add("  " + p));
+    }
     counts(carry.counts(), true, lines);
     attention(carry.outcomes(), lines);
     touches(carry.touches(), lines);

@@ -138,6 +138,14 @@ class RoundTripTest {
   }
 
   @Test
+  void carry_dryRun_listsWhatWillTravel() throws IOException {
+    assertThat(carry("--dry-run").out())
+        .contains("will travel:")
+        .contains("{http://editor.example/ns/1.0/}Speckle");
+    assertThat(sidecar(others.get(0))).doesNotExist();
+  }
+
+  @Test
   void carry_newMapAndAPerson_asksAndTriesOneFrameFirst() throws IOException {
     Cli.Result no = Cli.answering("no\n", "carry", shoot, "--edit-map", map);
     assertThat(no.is(ExitStatus.ATTENTION).out()).contains("Nothing written");

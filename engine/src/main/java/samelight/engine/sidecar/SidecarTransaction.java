@@ -2,6 +2,7 @@ package samelight.engine.sidecar;
 
 import java.io.IOException;
 import java.nio.file.AccessDeniedException;
+import java.nio.file.FileSystemException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
@@ -187,12 +188,19 @@ final class SidecarTransaction {
     } catch (AccessDeniedException e) {
       done = new Done(Fate.COULD_NOT_WRITE, "access denied, or held open by another program");
     } catch (IOException e) {
-      throw new FatalException(c.target(), e);
+      if (!tooLong(e)) {
+        throw new FatalException(c.target(), e);
+      }
+      done = new Done(Fate.COULD_NOT_WRITE, "its name is too long for this drive");
     }
     synchronized (count) {
       progress.at(count.incrementAndGet(), total);
     }
     return done;
+  }
+
+  private static boolean tooLong(IOException e) {
+    return e instanceof FileSystemException f && String.valueOf(f.getReason()).contains("too long");
   }
 
   /** Replaces or removes one sidecar if it is still what was read. */

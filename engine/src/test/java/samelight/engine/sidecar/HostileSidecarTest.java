@@ -168,6 +168,35 @@ class HostileSidecarTest {
     }
   }
 
+  /**
+   * Properties that the XMP toolkit calls aliases of others, or would write in another form: they
+   * keep name, place and form.
+   */
+  @Test
+  void carry_whatTheToolkitWouldRename_staysAsItIs() throws IOException {
+    String[] bodies = {
+      "<t:Artist xmlns:t='http://ns.adobe.com/tiff/1.0/'>Mina</t:Artist>",
+      "<p:Title xmlns:p='http://ns.adobe.com/pdf/1.3/'>The day</p:Title>",
+      "<q:Author xmlns:q='http://ns.adobe.com/xap/1.0/'>Mina</q:Author>",
+      "<dc:creator xmlns:dc='http://purl.org/dc/elements/1.1/'>no array</dc:creator>",
+      "<dc:title xmlns:dc='http://purl.org/dc/elements/1.1/'><rdf:Alt>"
+          + "<rdf:li xml:lang='de'>Tag</rdf:li><rdf:li xml:lang='x-default'>Day</rdf:li>"
+          + "</rdf:Alt></dc:title>",
+      "<e:UserComment xmlns:e='http://ns.adobe.com/exif/1.0/'>one</e:UserComment>"
+          + "<c:UserComment xmlns:c='http://cipa.jp/exif/1.0/'>two</c:UserComment>",
+      "<dcterms:creator xmlns:dcterms='http://purl.org/dc/1.1/'>old namespace</dcterms:creator>",
+    };
+    for (String body : bodies) {
+      Fixture f = Fixture.of(shoot, "F_1.DNG", "F_2.DNG");
+      f.write("F_1.xmp", Fixture.sidecar("+0.35", "5000"));
+      f.write("F_2.xmp", OPEN + body + CLOSE);
+      Outcome outcome = f.carry().outcomes().get(1).outcome();
+      assertThat(outcome).as(body).isIn(Outcome.WRITTEN, Outcome.UNREADABLE);
+      assertThat(f.read("F_2.xmp")).contains(body);
+      f.revert();
+    }
+  }
+
   @Test
   void parse_manyWaysToWriteOneGraph_areOneGraph() throws Exception {
     String[] bodies = {

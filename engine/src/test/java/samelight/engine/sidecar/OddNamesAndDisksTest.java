@@ -68,6 +68,18 @@ class OddNamesAndDisksTest {
   }
 
   @Test
+  void carry_nameTooLongForItsSidecar_isSaidAndTheOthersAreWritten() {
+    String longest = "n".repeat(251) + ".DNG";
+    Fixture f = Fixture.of(shoot, "F_1.DNG", longest, "F_2.DNG");
+    f.write("F_1.DNG.xmp", Fixture.sidecar("+0.35", "5000"));
+    CarryResult r = f.carry();
+    assertThat(r.outcomes())
+        .extracting(FrameOutcome::outcome)
+        .containsExactly(Outcome.WRITTEN, Outcome.COULD_NOT_WRITE, Outcome.WRITTEN);
+    assertThat(r.outcomes().get(1).detail()).contains("too long");
+  }
+
+  @Test
   void pathFor_followsWhatTheShootUses() {
     Fixture f = Fixture.of(shoot, "a/F_1.DNG", "a/F_2.DNG", "b/G_1.DNG", "b/G_2.DNG", "c/H.DNG");
     f.write("a/F_1.DNG.xmp", "x").write("a/F_0.DNG.xmp", "x").write("b/G_1.XMP", "x");
