@@ -203,29 +203,55 @@ class HtmlReportTest {
 
   private static String carried(String text) {
     CarriedSection section = new CarriedSection(text, List.of(new Row(text, 1, text)));
-    return new String(
-        section.into(page("harmless").getBytes(StandardCharsets.UTF_8)), StandardCharsets.UTF_8);
+    return put(page("harmless"), section.html());
+  }
+
+  /** In pieces of seven bytes, so that what is looked for comes in parts. */
+  private static String put(String page, String html) {
+    ByteArrayOutputStream out = new ByteArrayOutputStream();
+    try (OutputStream whole = CarriedSection.inPlace(out, html)) {
+      byte[] bytes = page.getBytes(StandardCharsets.UTF_8);
+      for (int i = 0; i < bytes.length; i += 7) {
+        whole.write(bytes, i, Math.min(7, bytes.length - i));
+      }
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+    return out.toString(StandardCharsets.UTF_8);
+  }
+
+  private static String in(String page) {
+    try {
+      return CarriedSection.in(
+              new java.io.ByteArrayInputStream(page.getBytes(StandardCharsets.UTF_8)))
+          .orElse("none");
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
   }
 
   @ParameterizedTest
   @ValueSource(strings = {"<script>alert(1)</script>", "</section><b>", "\"><img src=x onerror=y>"})
-  void into_textWithMarkup_showsItAsText(String text) {
+  void html_textWithMarkup_showsItAsText(String text) {
     assertThat(carried(text).chars().filter(c -> c == '<').count())
         .isEqualTo(carried("harmless").chars().filter(c -> c == '<').count());
   }
 
   @Test
-  void into_twice_replacesWhatWasThere() {
-    byte[] once = carried("account 0001").getBytes(StandardCharsets.UTF_8);
-    byte[] twice = new CarriedSection("account 0002", List.of()).into(once);
-    assertThat(new String(twice, StandardCharsets.UTF_8))
+  void inPlace_twice_replacesWhatWasThere() {
+    String once = carried("account 0001");
+    CarriedSection second = new CarriedSection("account 0002", List.of());
+    String twice = put(once, second.html());
+    assertThat(twice)
         .contains("account 0002")
         .doesNotContain("account 0001")
         .containsOnlyOnce("id=\"carried\"");
-    byte[] fresh = page("harmless").getBytes(StandardCharsets.UTF_8);
-    assertThat(CarriedSection.keep(twice, fresh)).isEqualTo(twice);
-    assertThat(CarriedSection.keep("damaged".getBytes(StandardCharsets.UTF_8), fresh))
-        .isEqualTo(fresh);
+    assertThat(in(twice)).isEqualTo(second.html());
+    assertThat(put(page("harmless"), in(twice))).isEqualTo(twice);
+    assertThat(put(twice, "<section id=\"carried\" hidden></section>")).isEqualTo(page("harmless"));
+    assertThat(in("damaged <section id=\"carried\" and no end")).isEqualTo("none");
+    assertThat(put("<section <section id=\"carried\"><</section></section>", "x"))
+        .isEqualTo("<section x</section>");
   }
 
   /** The page with this text, less the page with a harmless one, has no more markup. */
