@@ -60,9 +60,14 @@ final class GroupCommand extends ShootCommand {
     try (ShootWork work = ShootWork.open(java.util.Objects.requireNonNull(shoot));
         ProgressLine line = new ProgressLine(terminal(), "reading frame")) {
       work.recovered().forEach(this::note);
-      work.remember(maps);
       ShootWork.Grouped grouped =
-          work.group(d -> d.withClocks(clocks), this::refuseUnknownBody, line::at);
+          work.group(
+              d -> d.withClocks(clocks),
+              reading -> {
+                refuseUnknownBody(reading);
+                work.remember(maps);
+              },
+              line::at);
       if (grouped.setAside() != null) {
         note("what was kept of an earlier reading was set aside: " + grouped.setAside());
       }
