@@ -99,7 +99,7 @@ class RoundTripTest {
   void teach_wrongUsage_saysWhat(String words, String said) throws IOException {
     Path a = file("0.00", "5000");
     List<Object> all = new ArrayList<>(List.of("teach", "--out", folder.resolve("other.json")));
-    for (String w : words.split(" ")) {
+    for (String w : words.split(" ", -1)) {
       all.add(w.equals("A") || w.equals("B") ? a : w);
     }
     Cli.Result r = Cli.run(all.toArray());

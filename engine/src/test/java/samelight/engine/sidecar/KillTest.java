@@ -51,7 +51,7 @@ class KillTest {
   @BeforeAll
   static void archiveClasses() throws IOException, InterruptedException {
     List<String> jars = new ArrayList<>();
-    for (String entry : classPath.split(File.pathSeparator)) {
+    for (String entry : classPath.split(File.pathSeparator, -1)) {
       Path from = Path.of(entry);
       jars.add(Files.isDirectory(from) ? jar(from, jars.size()).toString() : entry);
     }
