@@ -146,6 +146,42 @@ class ShootAnalysisTest {
   }
 
   @Test
+  void of_lampsThatFlicker_needEyesThoughTheDifferenceIsKnown() {
+    Scene scene = new Scene(82);
+    List<Frame> frames = new ArrayList<>(steps());
+    for (int i = 0; i < 6; i++) {
+      // 1/125 s, EV 9: a hall by lamplight, one frame in the trough of the mains
+      frames.add(
+          frame("m" + i + ".DNG")
+              .at(i * 1.0)
+              .small(scene.image(0.1, 0.2, 0.5, i == 3 ? -0.8 : 0, 0))
+              .build());
+    }
+    Analysis a = ShootAnalysis.of(frames, AnalysisOptions.DEFAULT);
+    assertThat(match(a, "m3.DNG").stops().stops()).isCloseTo(0.8, within(0.05));
+    assertThat(match(a, "m3.DNG").needsEyes()).anyMatch(r -> r.startsWith("flicker"));
+    assertThat(match(a, "m1.DNG").needsEyes()).isEmpty();
+  }
+
+  @Test
+  void of_darkerFrameWithClippedHighlights_saysThatBrighteningDoesNotBringThemBack() {
+    Scene scene = new Scene(83);
+    List<Frame> frames = new ArrayList<>(steps());
+    for (int i = 0; i < 4; i++) {
+      frames.add(
+          frame("k" + i + ".DNG")
+              .at(i * 30.0)
+              .small(scene.image(0.1, 0.2, 0.5, i == 3 ? 1.8 : 1.8 + 2 / 3.0, 0))
+              .thirds(i == 3 ? 2 : 0)
+              .build());
+    }
+    Analysis a = ShootAnalysis.of(frames, AnalysisOptions.DEFAULT);
+    Match m = match(a, "k3.DNG");
+    assertThat(m.stops().stops()).isGreaterThan(0.5);
+    assertThat(m.needsEyes()).anyMatch(r -> r.startsWith("highlights clipped"));
+  }
+
+  @Test
   void of_driftOfAutomaticWhiteBalance_isNotTakenForLight() {
     Scene scene = new Scene(80);
     List<Frame> frames = new ArrayList<>();

@@ -15,6 +15,7 @@ import samelight.engine.quantity.Mired;
  * @param duv by how much the frame's light is greener
  * @param kind what the difference rests on
  * @param witnesses frames that the frame was compared with
+ * @param cautions why a person should look although the difference is known
  */
 public record LightDifference(
     Ev rendered,
@@ -23,7 +24,25 @@ public record LightDifference(
     Mired miredSigma,
     Duv duv,
     Kind kind,
-    List<String> witnesses) {
+    List<String> witnesses,
+    List<String> cautions) {
+
+  /** A difference without cautions. */
+  public LightDifference(
+      Ev rendered,
+      Ev sigma,
+      Mired mired,
+      Mired miredSigma,
+      Duv duv,
+      Kind kind,
+      List<String> witnesses) {
+    this(rendered, sigma, mired, miredSigma, duv, kind, witnesses, List.of());
+  }
+
+  /** The same with reasons why a person should look. */
+  LightDifference with(List<String> reasons) {
+    return new LightDifference(rendered, sigma, mired, miredSigma, duv, kind, witnesses, reasons);
+  }
 
   /** What a difference rests on. */
   public enum Kind {
@@ -46,5 +65,6 @@ public record LightDifference(
   /** Copies its list. */
   public LightDifference {
     witnesses = List.copyOf(witnesses);
+    cautions = List.copyOf(cautions);
   }
 }

@@ -12,6 +12,7 @@ import samelight.engine.colour.WhiteTemperature;
 import samelight.engine.frame.WhitePoint;
 import samelight.engine.likeness.View;
 import samelight.engine.photometry.BodyResponse;
+import samelight.engine.photometry.Weighted;
 import samelight.engine.quantity.Duv;
 import samelight.engine.timeline.TimedFrame;
 
@@ -36,6 +37,14 @@ final class LightModel {
    */
   private static final double BODY_SIGMA = 0.055;
 
+  /** Error of a flash frame against another of its framing, and across framings, in stops. */
+  private static final double FLASH_IN_FRAMING = 0.02;
+
+  private static final double FLASH_ACROSS = 0.04;
+
+  /** Part of a change of flash light that may not have reached the people. */
+  private static final double FLASH_SHARE = 0.06;
+
   /** Most framings of a place that are solved together; a longer stay is cut in time. */
   private static final int LARGEST_SYSTEM = 250;
 
@@ -59,10 +68,12 @@ final class LightModel {
   private final List<double[][]> covariance = new ArrayList<>();
   private final List<List<LightLink>> linksOf = new ArrayList<>();
   private final int[] stretch;
+  private double unit = 1;
   final double[] brightness;
   private final double[] meanRedGreen;
   private final double[] meanBlueGreen;
   private final double[] clipped;
+  private final double[] middle;
 
   LightModel(
       List<TimedFrame> frames,
@@ -93,19 +104,52 @@ final class LightModel {
     meanRedGreen = new double[n];
     meanBlueGreen = new double[n];
     clipped = new double[n];
+    middle = new double[n];
     for (int k = 0; k < n; k++) {
       View v = views.of(framings.get(k).base());
       brightness[k] = v == null ? Double.NaN : v.brightness();
       meanRedGreen[k] = v == null ? 0 : v.redGreen();
       meanBlueGreen[k] = v == null ? 0 : v.blueGreen();
       clipped[k] = v == null ? 0 : v.clipped();
+      middle[k] = v == null ? 0 : v.middle();
     }
     findPlaces(links);
     int stretches = 0;
     for (int p = 0; p < places.size(); p++) {
       solve(p);
+    }
+    unit = unitWeight();
+    for (int p = 0; p < places.size(); p++) {
       stretches = steady(p, stretches);
     }
+  }
+
+  /**
+   * Standard deviation of unit weight a posteriori, robust: by how much links contradict each other
+   * more or less than they were said to. With few contradictions possible it stays near 1.
+   */
+  private double unitWeight() {
+    List<Double> residuals = new ArrayList<>();
+    int free = 0;
+    for (int p = 0; p < places.size(); p++) {
+      List<LightLink> links = linksOf.get(p);
+      int redundant = links.size() - places.get(p).size() + 1;
+      if (redundant < 1) {
+        continue;
+      }
+      free += redundant;
+      for (LightLink l : links) {
+        double r = rendering[l.to()] - rendering[l.from()] - l.shared().gain();
+        residuals.add(Math.abs(r) / sigma(l));
+      }
+    }
+    if (residuals.isEmpty()) {
+      return 1;
+    }
+    double[] r = residuals.stream().mapToDouble(Double::doubleValue).toArray();
+    double s = Weighted.deviation(r, 0) * Math.sqrt((double) r.length / free);
+    double prior = 20;
+    return Math.max(0.3, Math.min(3, Math.sqrt((prior + free * square(s)) / (prior + free))));
   }
 
   private void findPlaces(List<LightLink> links) {
@@ -242,6 +286,11 @@ final class LightModel {
     return clipped[framingOf[f]];
   }
 
+  /** By how much the middle of a frame's framing is brighter than what surrounds it, in stops. */
+  double middle(int f) {
+    return middle[framingOf[f]];
+  }
+
   /** How far the mean colours of two frames' light are apart, in stops; 0 where not comparable. */
   double colourDistance(int f, int g) {
     if (!basis(f).equals(basis(g))) {
@@ -323,7 +372,7 @@ final class LightModel {
   double sigma(int f, int g) {
     int k = framingOf[f];
     int m = framingOf[g];
-    double own = f == g ? 0 : memberSigma(f, g);
+    double own = f == g ? 0 : Math.hypot(memberSigma(f, g), flashSigma(f, g));
     if (k == m && !settled(f, g)) {
       own = Math.hypot(own, slopeSigma(k) * (rendering(f) - rendering(g)));
     }
@@ -335,6 +384,7 @@ final class LightModel {
     }
     double[][] c = covariance.get(place[k]);
     double v = c[slot[k]][slot[k]] + c[slot[m]][slot[m]] - 2 * c[slot[k]][slot[m]];
+    v *= square(unit);
     if (stretch[k] == stretch[m]) {
       v = Math.min(v, square(SETTINGS_SIGMA));
     }
@@ -352,6 +402,23 @@ final class LightModel {
     BodyResponse r = responses.get(body(k));
     int evidence = r == null ? 0 : r.evidence();
     return 0.015 + 0.12 * Math.exp(-evidence / 150.0);
+  }
+
+  /**
+   * With flash, what is near and what is far get different shares of it: the background says how
+   * the flash changed, but not by how much on the people in front.
+   */
+  private double flashSigma(int f, int g) {
+    TimedFrame a = frames.get(f);
+    TimedFrame b = frames.get(g);
+    if (!a.frame().flashFired() && !b.frame().flashFired()) {
+      return 0;
+    }
+    double settings = b.ev() - a.ev();
+    double change = rendering(f) - rendering(g) - (Double.isNaN(settings) ? 0 : settings);
+    boolean same = framingOf[f] == framingOf[g];
+    return Math.hypot(
+        same ? FLASH_IN_FRAMING : FLASH_ACROSS, FLASH_SHARE * Math.min(2, Math.abs(change)));
   }
 
   private double memberSigma(int f, int g) {

@@ -81,7 +81,10 @@ public final class LightStudy {
    * @throws IllegalArgumentException if a path isn't a frame of the study
    */
   public LightDifference difference(String frame, String other) {
-    return estimate.between(find(frame), find(other));
+    int f = find(frame);
+    int g = find(other);
+    LightDifference d = estimate.between(f, g);
+    return d.with(new Cautions(model).of(f, g, d));
   }
 
   /** Light of a frame's scene in EV100 by brightness and settings, or NaN where unknown. */

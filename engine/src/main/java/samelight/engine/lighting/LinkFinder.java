@@ -21,14 +21,18 @@ import samelight.engine.timeline.TimedFrame;
  */
 final class LinkFinder {
   private static final int LATEST_PER_BODY = 5;
+  private static final int LATEST_PER_OTHER_BODY = 3;
   private static final int LATEST_PER_PLACE = 3;
-  private static final int MOST_CANDIDATES = 16;
+  private static final int MOST_CANDIDATES = 14;
 
   /** Links to one place beyond this many on one body add little. */
   private static final int ENOUGH_LINKS = 2;
 
   /** Light changes by more than this, in stops, are rare enough to ask for strong support. */
   private static final double LIKELY_CHANGE = 0.35;
+
+  /** Light of one place, as settings and brightness imply it, differs by less, in stops. */
+  private static final double MOST_CHANGE = 3;
 
   /** So are returns after more than this, in seconds. */
   private static final double LIKELY_PAUSE = 1800;
@@ -68,7 +72,9 @@ final class LinkFinder {
         for (int candidate : candidates(k, body, latest, places)) {
           View other = views.of(framings.get(candidate).base());
           String key = root(candidate) + " " + bodyOf(candidate);
-          if (other == null || enough.getOrDefault(key, 0) >= ENOUGH_LINKS) {
+          if (other == null
+              || !plausible(candidate, other, k, view)
+              || enough.getOrDefault(key, 0) >= ENOUGH_LINKS) {
             continue;
           }
           SharedContent shared = Registration.of(other, view);
@@ -110,7 +116,7 @@ final class LinkFinder {
     if (own != null) {
       out.addAll(own);
     }
-    latest.forEach((b, recent) -> out.addAll(recent));
+    latest.forEach((b, recent) -> recent.stream().limit(LATEST_PER_OTHER_BODY).forEach(out::add));
     double now = frames.get(framings.get(k).base()).seconds();
     List<ArrayDeque<Integer>> byAge = new ArrayList<>(places.values());
     for (int i = byAge.size() - 1; i >= 0 && out.size() < MOST_CANDIDATES; i--) {
@@ -122,6 +128,20 @@ final class LinkFinder {
       }
     }
     return out;
+  }
+
+  /**
+   * Whether two framings can show one place at all: without flash, by settings and brightness,
+   * their light must be alike within what content and weather explain.
+   */
+  private boolean plausible(int from, View a, int to, View b) {
+    TimedFrame f = frames.get(framings.get(from).base());
+    TimedFrame g = frames.get(framings.get(to).base());
+    if (f.frame().flashFired() || g.frame().flashFired()) {
+      return true;
+    }
+    double light = b.brightness() + g.ev() - a.brightness() - f.ev();
+    return !(Math.abs(light) > MOST_CHANGE);
   }
 
   /**

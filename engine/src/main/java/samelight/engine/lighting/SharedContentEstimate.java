@@ -15,9 +15,6 @@ import samelight.engine.quantity.Mired;
  * content are compared by settings, with an uncertainty that makes a person look.
  */
 final class SharedContentEstimate implements RenderingEstimate {
-  /** Light is steady from one scene to its unlinked neighbour mostly, but not surely. */
-  private static final double UNLINKED = 0.27;
-
   private static final double UNLINKED_MIRED = 12;
 
   /** Least error of a colour compared by pictures, in mired. */
@@ -29,10 +26,12 @@ final class SharedContentEstimate implements RenderingEstimate {
   private static final int MOST_WITNESSES = 12;
 
   private final LightModel model;
+  private final Steadiness steadiness;
   private final double[] placeMired;
 
   SharedContentEstimate(LightModel model) {
     this.model = model;
+    steadiness = new Steadiness(model);
     placeMired = new double[model.places.size()];
     for (int p = 0; p < placeMired.length; p++) {
       placeMired[p] = typicalMired(model.places.get(p));
@@ -133,10 +132,20 @@ final class SharedContentEstimate implements RenderingEstimate {
     boolean flash = a.frame().flashFired() || b.frame().flashFired();
     double bright = brightness(f) - brightness(g);
     if (!Double.isNaN(settings) && !flash) {
-      return plain(settings, UNLINKED, LightDifference.Kind.SETTINGS, f);
+      Steadiness.Guess bodies = steadiness.bodies(b.frame().body().id(), a.frame().body().id());
+      double exact = settings + bodies.mean();
+      // the later frame says which light it is, so that swapping the frames negates the result
+      double seconds = Math.max(a.seconds(), b.seconds());
+      Steadiness.Guess light = steadiness.light(seconds, bright - exact);
+      return plain(
+          exact + light.mean(),
+          Math.hypot(light.sigma(), bodies.sigma()),
+          LightDifference.Kind.SETTINGS,
+          f);
     }
     if (!Double.isNaN(bright)) {
-      return plain(bright, 0.5, LightDifference.Kind.BRIGHTNESS, f);
+      Steadiness.Guess rendered = steadiness.flash(bright);
+      return plain(rendered.mean(), rendered.sigma(), LightDifference.Kind.BRIGHTNESS, f);
     }
     return Double.isNaN(settings)
         ? plain(0, 2, LightDifference.Kind.NONE, f)

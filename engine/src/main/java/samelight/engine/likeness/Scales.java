@@ -17,16 +17,53 @@ final class Scales {
 
   static final double RATIO = Math.pow(2, -0.11);
 
-  private static final ThreadLocal<Fourier> FLAT =
-      ThreadLocal.withInitial(() -> new Fourier(NX, 32));
-  private static final ThreadLocal<Fourier> SQUARE =
-      ThreadLocal.withInitial(() -> new Fourier(NX, 64));
-
   private final Plane exposure;
   private final @Nullable Plane[] level = new Plane[LEVELS];
-  private final float[] @Nullable [] flat = new float[LEVELS][];
-  private final float[] @Nullable [] square = new float[LEVELS][];
-  private final double[] @Nullable [] energy = new double[LEVELS][];
+  private final @Nullable Spectrum[] flat = new Spectrum[LEVELS];
+  private final @Nullable Spectrum[] square = new Spectrum[LEVELS];
+  private final float[] @Nullable [] energy = new float[LEVELS][];
+
+  /** A transposed, bit-reversed spectrum as {@link Fourier} leaves it. */
+  static final class Spectrum {
+    final float[][] re;
+    final float[][] im;
+
+    Spectrum(int rows) {
+      re = new float[NX][rows];
+      im = new float[NX][rows];
+    }
+  }
+
+  /** Transforms and working space of one thread. */
+  static final class Desk {
+    private static final ThreadLocal<Desk> FLAT = ThreadLocal.withInitial(() -> new Desk(32));
+    private static final ThreadLocal<Desk> SQUARE = ThreadLocal.withInitial(() -> new Desk(64));
+
+    final int rows;
+    final Fourier fourier;
+    final float[][] re;
+    final float[][] im;
+    final float[][] productRe;
+    final float[][] productIm;
+
+    private Desk(int rows) {
+      this.rows = rows;
+      fourier = new Fourier(NX, rows);
+      re = new float[rows][NX];
+      im = new float[rows][NX];
+      productRe = new float[NX][rows];
+      productIm = new float[NX][rows];
+    }
+
+    /** Two views that lie flat need 32 rows, others 64. */
+    static Desk of(Scales a, Scales b) {
+      return of(a.level(0).height <= 21 && b.level(0).height <= 21 ? 32 : 64);
+    }
+
+    static Desk of(int rows) {
+      return rows == 32 ? FLAT.get() : SQUARE.get();
+    }
+  }
 
   Scales(Plane exposure) {
     double s = (double) LONG / Math.max(exposure.width, exposure.height);
@@ -51,42 +88,36 @@ final class Scales {
     return p;
   }
 
-  /** Rows of the transform that two views need: 32 if both lie flat. */
-  static int rows(Scales a, Scales b) {
-    return a.level(0).height <= 21 && b.level(0).height <= 21 ? 32 : 64;
-  }
-
-  static Fourier fourier(int rows) {
-    return rows == 32 ? FLAT.get() : SQUARE.get();
-  }
-
   /** Transform of a level, padded with zeros to {@link #NX} x {@code rows}. */
-  float[] spectrum(int k, int rows) {
-    float[] @Nullable [] known = rows == 32 ? flat : square;
-    float[] z = known[k];
-    if (z == null) {
-      z = new float[NX * rows * 2];
+  Spectrum spectrum(int k, int rows) {
+    @Nullable Spectrum[] known = rows == 32 ? flat : square;
+    Spectrum s = known[k];
+    if (s == null) {
+      s = new Spectrum(rows);
+      Desk desk = Desk.of(rows);
       Plane p = level(k);
-      for (int y = 0; y < p.height; y++) {
-        for (int x = 0; x < p.width; x++) {
-          z[(y * NX + x) * 2] = p.v[y * p.width + x];
+      for (int y = 0; y < rows; y++) {
+        java.util.Arrays.fill(desk.re[y], 0);
+        java.util.Arrays.fill(desk.im[y], 0);
+        if (y < p.height) {
+          System.arraycopy(p.v, y * p.width, desk.re[y], 0, p.width);
         }
       }
-      fourier(rows).forward(z);
-      known[k] = z;
+      desk.fourier.forward(desk.re, desk.im, s.re, s.im);
+      known[k] = s;
     }
-    return z;
+    return s;
   }
 
   /** Summed squares: entry (y, x) of (height + 1) x (width + 1) is the sum above and left of it. */
-  double[] energy(int k) {
-    double[] t = energy[k];
+  float[] energy(int k) {
+    float[] t = energy[k];
     if (t == null) {
       Plane p = level(k);
       int w = p.width + 1;
-      t = new double[w * (p.height + 1)];
+      t = new float[w * (p.height + 1)];
       for (int y = 0; y < p.height; y++) {
-        double row = 0;
+        float row = 0;
         for (int x = 0; x < p.width; x++) {
           float v = p.v[y * p.width + x];
           row += v * v;
@@ -96,9 +127,5 @@ final class Scales {
       energy[k] = t;
     }
     return t;
-  }
-
-  static double sum(double[] table, int w, int x0, int y0, int x1, int y1) {
-    return table[y1 * w + x1] - table[y0 * w + x1] - table[y1 * w + x0] + table[y0 * w + x0];
   }
 }

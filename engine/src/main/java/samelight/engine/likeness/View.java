@@ -15,6 +15,11 @@ public final class View {
   private static final int BRIGHTEST = 230;
   private static final int LONG_SIDE = 96;
 
+  /** Size k is 2^(-k/4) of the full one: four to the half. */
+  static final int PER_HALF = 4;
+
+  static final int SIZES = 11;
+
   final int width;
   final int height;
   final Plane red;
@@ -25,11 +30,14 @@ public final class View {
   private final double redGreen;
   private final double blueGreen;
   private final double clipped;
-  private @Nullable Plane fine;
-  private @Nullable Plane half;
+  private final Plane bad;
+  private final @Nullable Plane[] texture = new Plane[SIZES];
+  private final Plane[] @Nullable [] colour = new Plane[SIZES][];
+  private final boolean[] @Nullable [] trusted = new boolean[SIZES][];
   private @Nullable Scales scales;
 
-  private View(Plane red, Plane green, Plane blue, boolean[] valid, double clipped) {
+  private View(Plane red, Plane green, Plane blue, Plane bad, boolean[] valid, double clipped) {
+    this.bad = bad;
     this.width = green.width;
     this.height = green.height;
     this.red = red;
@@ -110,6 +118,7 @@ public final class View {
         p[0].shrink(tw, th),
         p[1].shrink(tw, th),
         p[2].shrink(tw, th),
+        bad,
         valid,
         (double) over / (uw * uh));
   }
@@ -133,6 +142,32 @@ public final class View {
     return brightness;
   }
 
+  /**
+   * Mean log2 exposure of the middle third of the picture over that of its sides and top, green, in
+   * stops: where people stand over what is behind them.
+   */
+  public double middle() {
+    double in = 0;
+    double out = 0;
+    int inside = 0;
+    int outside = 0;
+    for (int y = 0; y < height; y++) {
+      double v = (y + 0.5) / height - 0.5;
+      for (int x = 0; x < width; x++) {
+        double u = Math.abs((x + 0.5) / width - 0.5);
+        float e = green.v[y * width + x];
+        if (u < 0.17 && Math.abs(v) < 0.25) {
+          in += e;
+          inside++;
+        } else if (u > 0.33 || v < -0.33) {
+          out += e;
+          outside++;
+        }
+      }
+    }
+    return inside == 0 || outside == 0 ? 0 : in / inside - out / outside;
+  }
+
   /** Mean log2 of red over green of the unclipped pixels, as rendered. */
   public double redGreen() {
     return redGreen;
@@ -148,27 +183,52 @@ public final class View {
     return clipped;
   }
 
-  /** Texture at full size. */
-  Plane fine() {
-    Plane f = fine;
-    if (f == null) {
-      f = green.localContrast(3, 4, 0.12f);
-      fine = f;
-    }
-    return f;
+  private Plane sized(Plane full, int size) {
+    double s = Math.pow(2, -(double) size / PER_HALF);
+    return full.shrink(
+        Math.max(Math.min(8, width), (int) Math.round(width * s)),
+        Math.max(Math.min(8, height), (int) Math.round(height * s)));
   }
 
-  /** Texture at half size. */
-  Plane half() {
-    Plane f = half;
-    if (f == null) {
-      f =
-          green
-              .shrink(Math.max(8, (width + 1) / 2), Math.max(8, (height + 1) / 2))
-              .localContrast(3, 4, 0.12f);
-      half = f;
+  /**
+   * Texture at a size.
+   *
+   * @param size 0 is full, each four steps halve it, less than {@link #SIZES}
+   */
+  Plane texture(int size) {
+    Plane t = texture[size];
+    if (t == null) {
+      t = sized(green, size).localContrast(3, 4, 0.12f);
+      texture[size] = t;
     }
-    return f;
+    return t;
+  }
+
+  /** Green, red and blue log2 exposure at a size. */
+  Plane[] colour(int size) {
+    Plane[] c = colour[size];
+    if (c == null) {
+      c = new Plane[] {sized(green, size), sized(red, size), sized(blue, size)};
+      colour[size] = c;
+    }
+    return c;
+  }
+
+  /** Which pixels can be trusted at a size. */
+  boolean[] trusted(int size) {
+    if (size == 0) {
+      return valid;
+    }
+    boolean[] t = trusted[size];
+    if (t == null) {
+      Plane b = sized(bad, size);
+      t = new boolean[b.v.length];
+      for (int i = 0; i < t.length; i++) {
+        t[i] = b.v[i] < 0.2f;
+      }
+      trusted[size] = t;
+    }
+    return t;
   }
 
   /** The coarse search images; see {@link #release}. */
@@ -184,7 +244,8 @@ public final class View {
   /** Gives back what can be computed again. */
   public void release() {
     scales = null;
-    fine = null;
-    half = null;
+    java.util.Arrays.fill(texture, null);
+    java.util.Arrays.fill(colour, null);
+    java.util.Arrays.fill(trusted, null);
   }
 }

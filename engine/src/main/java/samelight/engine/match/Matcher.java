@@ -29,9 +29,6 @@ public final class Matcher {
   /** Brightening by more than this lifts noise into sight (common practice, no source). */
   private static final double NOISY_LIFT = 1.5;
 
-  /** A flash frame that differs by more from its reference was lit by another mix of lights. */
-  private static final double FLASH_VARIED = 1.0;
-
   private final double follow;
 
   /**
@@ -125,9 +122,7 @@ public final class Matcher {
     if (!known && reasons.isEmpty()) {
       reasons.add("exposure settings missing");
     }
-    if (flash && Math.abs(stops) > FLASH_VARIED) {
-      reasons.add("flash varied by more than a stop");
-    }
+    reasons.addAll(d.cautions());
     if (stops > NOISY_LIFT) {
       reasons.add(String.format(Locale.ROOT, "brightened by %.1f stops: noise", stops));
     }
