@@ -40,6 +40,14 @@ final class GroupCommand extends ShootCommand {
   Map<String, Double> clocks = new LinkedHashMap<>();
 
   @Option(
+      names = "--follow",
+      paramLabel = "SHARE",
+      description =
+          "How much of what the light itself did is compensated: 1 lights all frames alike, 0 lets"
+              + " an evening grow dark; remembered. What the camera did is always compensated.")
+  @Nullable Double follow;
+
+  @Option(
       names = "--edit-map",
       paramLabel = "FILE",
       description =
@@ -57,12 +65,16 @@ final class GroupCommand extends ShootCommand {
                 "--clock must be a number of seconds such as B=-247, was " + body + "=" + seconds);
           }
         });
+    Double share = follow;
+    if (share != null && !(share >= 0 && share <= 1)) {
+      throw usage("--follow must lie within 0 and 1, was " + share);
+    }
     try (ShootWork work = ShootWork.open(java.util.Objects.requireNonNull(shoot));
         ProgressLine line = new ProgressLine(terminal(), "reading frame")) {
       work.recovered().forEach(this::note);
       ShootWork.Grouped grouped =
           work.group(
-              d -> d.withClocks(clocks),
+              d -> (share == null ? d : d.withFollow(share)).withClocks(clocks),
               reading -> {
                 refuseUnknownBody(reading);
                 work.remember(maps);

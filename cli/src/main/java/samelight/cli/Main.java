@@ -30,6 +30,7 @@ import samelight.engine.metadata.NoSuchShootException;
       ReferenceCommand.class,
       SplitCommand.class,
       JoinCommand.class,
+      ClockCommand.class,
       GradeCommand.class,
       TeachCommand.class,
       CarryCommand.class,

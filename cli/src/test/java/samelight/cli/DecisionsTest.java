@@ -106,6 +106,87 @@ class DecisionsTest {
   }
 
   @Test
+  void clock_twoFramesOfOneMoment_setsTheSecondBodyAndOutlivesTheNextGroup() throws IOException {
+    JsonNode frames = Shoots.frames(shoot).path("frames");
+    JsonNode first = frames.path(0);
+    JsonNode second = first;
+    for (JsonNode f : frames) {
+      if (!f.path("body").equals(first.path("body"))) {
+        second = f;
+        break;
+      }
+    }
+    double before = offset(first.path("body").asText());
+
+    Cli.run(
+            "clock",
+            shoot.resolve(first.path("file").asText()),
+            shoot.resolve(second.path("file").asText()))
+        .is(ExitStatus.DONE);
+    Cli.run("group", shoot);
+
+    double expected =
+        java.time.Duration.between(time(second), time(first)).toMillis() / 1000.0 + before;
+    assertThat(offset(second.path("body").asText()))
+        .isCloseTo(expected, org.assertj.core.api.Assertions.within(0.002));
+  }
+
+  private static java.time.LocalDateTime time(JsonNode frame) {
+    return java.time.LocalDateTime.parse(frame.path("capturedAt").asText().substring(0, 19))
+        .plusNanos(nanos(frame.path("capturedAt").asText()));
+  }
+
+  private static long nanos(String time) {
+    int dot = time.indexOf('.');
+    if (dot < 0) {
+      return 0;
+    }
+    String digits = time.substring(dot + 1).replaceAll("[^0-9].*", "");
+    return Long.parseLong((digits + "000000000").substring(0, 9));
+  }
+
+  private double offset(String body) throws IOException {
+    for (JsonNode b : Shoots.plan(shoot).path("bodies")) {
+      if (b.path("id").asText().equals(body)) {
+        return b.path("clockOffsetSeconds").asDouble();
+      }
+    }
+    throw new AssertionError("no body " + body);
+  }
+
+  @Test
+  void clock_framesOfOneBody_isWrongUsage() throws IOException {
+    JsonNode group = GroupCommandTest.largestGroup(shoot);
+    String first = group.path("frames").path(0).asText();
+    String body = frame(first).path("body").asText();
+    for (JsonNode f : Shoots.frames(shoot).path("frames")) {
+      if (f.path("body").asText().equals(body) && !f.path("file").asText().equals(first)) {
+        Cli.run("clock", shoot.resolve(first), shoot.resolve(f.path("file").asText()))
+            .is(ExitStatus.USAGE);
+        return;
+      }
+    }
+    throw new AssertionError("one frame only of body " + body);
+  }
+
+  private JsonNode frame(String file) throws IOException {
+    for (JsonNode f : Shoots.frames(shoot).path("frames")) {
+      if (f.path("file").asText().equals(file)) {
+        return f;
+      }
+    }
+    throw new AssertionError("no frame " + file);
+  }
+
+  @Test
+  void follow_stated_outlivesTheNextGroup() throws IOException {
+    Cli.run("group", shoot, "--follow", "0.25");
+    Cli.run("group", shoot);
+    assertThat(Shoots.plan(shoot).path("decisions").path("follow").asDouble()).isEqualTo(0.25);
+    Cli.run("group", shoot, "--follow", "1.5").is(ExitStatus.USAGE);
+  }
+
+  @Test
   void grade_reference_isKeptThroughTheNextGroup() throws IOException {
     String reference = GroupCommandTest.largestGroup(shoot).path("reference").asText();
 

@@ -3,7 +3,6 @@ package samelight.engine;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
@@ -15,6 +14,7 @@ import samelight.engine.match.Match;
 import samelight.engine.match.Matcher;
 import samelight.engine.quantity.Ev;
 import samelight.engine.timeline.BodyClock;
+import samelight.engine.timeline.BodyClocks;
 import samelight.engine.timeline.Series;
 import samelight.engine.timeline.TimedFrame;
 import samelight.engine.timeline.Timeline;
@@ -34,7 +34,8 @@ public final class ShootAnalysis {
   public static Analysis of(List<Frame> frames, AnalysisOptions options) {
     refuseDoubles(frames);
     List<Finding> findings = new ArrayList<>();
-    List<TimedFrame> day = Timeline.of(frames, options.clockOffsets(), findings);
+    List<BodyClock> clocks = BodyClocks.of(frames, options.clockOffsets());
+    List<TimedFrame> day = Timeline.of(frames, BodyClocks.offsets(clocks), findings);
     Map<String, String> apart = Series.apart(day);
     LightStudy study =
         LightStudy.of(day, apart.keySet(), ineligible(day, options), options.decisions());
@@ -63,7 +64,7 @@ public final class ShootAnalysis {
               Double.isNaN(scene) ? null : new Ev(scene)));
     }
     return new Analysis(
-        clocks(day, options),
+        clocks,
         study.sections(),
         study.groups(),
         matches,
@@ -100,32 +101,5 @@ public final class ShootAnalysis {
     }
     out.removeAll(options.decisions().references());
     return out;
-  }
-
-  private static List<BodyClock> clocks(List<TimedFrame> day, AnalysisOptions options) {
-    Map<String, BodyClock> clocks = new LinkedHashMap<>();
-    Map<String, Integer> count = new HashMap<>();
-    day.forEach(f -> count.merge(f.frame().body().id(), 1, Integer::sum));
-    String main =
-        count.entrySet().stream()
-            .max(
-                Map.Entry.<String, Integer>comparingByValue()
-                    .thenComparing(Map.Entry.comparingByKey(java.util.Comparator.reverseOrder())))
-            .map(Map.Entry::getKey)
-            .orElse("");
-    for (TimedFrame f : day) {
-      String id = f.frame().body().id();
-      Double stated = options.clockOffsets().get(id);
-      clocks.putIfAbsent(
-          id,
-          new BodyClock(
-              f.frame().body(),
-              stated == null ? 0 : stated,
-              null,
-              stated != null
-                  ? BodyClock.Source.STATED
-                  : id.equals(main) ? BodyClock.Source.SHOOT : BodyClock.Source.UNKNOWN));
-    }
-    return List.copyOf(clocks.values());
   }
 }

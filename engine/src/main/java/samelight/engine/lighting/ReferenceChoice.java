@@ -23,7 +23,10 @@ final class ReferenceChoice {
   /** The proposed frame of a group, as its place in the order of the day. */
   int propose(List<Integer> frames) {
     Map<Integer, List<Integer>> byFraming = new TreeMap<>();
+    // frames that can't be a reference count all the same, so that rejecting one moves nothing
+    Map<Integer, List<Integer>> all = new TreeMap<>();
     for (int f : frames) {
+      all.computeIfAbsent(model.framingOf[f], k -> new ArrayList<>()).add(f);
       if (!ineligible.contains(model.frames.get(f).frame().file())) {
         byFraming.computeIfAbsent(model.framingOf[f], k -> new ArrayList<>()).add(f);
       }
@@ -37,7 +40,7 @@ final class ReferenceChoice {
     for (List<Integer> members : byFraming.values()) {
       int candidate = nearest(members, typical);
       double cost = 0;
-      for (List<Integer> others : byFraming.values()) {
+      for (List<Integer> others : all.values()) {
         double s = model.sigma(candidate, others.get(0));
         cost += Math.min(1, s) * others.size();
       }

@@ -154,8 +154,10 @@ public final class Wording {
       case PICTURES ->
           sigma == null
               ? "found from the pictures"
-              : String.format(Locale.ROOT, "found from the pictures, ±%.1f s", sigma);
-      case UNKNOWN -> "its own time, not aligned";
+              : String.format(Locale.ROOT, "found from the pictures, ±%.0f s", sigma);
+      case ZONE -> "by the cameras' time zones";
+      case UNKNOWN ->
+          "its own time, not aligned: name two frames of one moment to `samelight clock`";
     };
   }
 

@@ -89,6 +89,11 @@ public record PhotographerDecisions(
     return new PhotographerDecisions(lighting, more, grades, follow);
   }
 
+  /** How much of what the light did is compensated, 0 to 1. */
+  public PhotographerDecisions withFollow(double share) {
+    return new PhotographerDecisions(lighting, clocks, grades, share);
+  }
+
   private PhotographerDecisions with(Decisions other) {
     return new PhotographerDecisions(other, clocks, grades, follow);
   }

@@ -21,6 +21,8 @@ public record BodyClock(
     STATED,
     /** Found from the pictures' own evidence. */
     PICTURES,
+    /** By the time zones that the cameras recorded. */
+    ZONE,
     /** Not known: the body's own time is used and said to be unaligned. */
     UNKNOWN
   }
