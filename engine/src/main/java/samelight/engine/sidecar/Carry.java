@@ -143,7 +143,7 @@ public final class Carry {
       CarryPlan.Ready ready = w.ready();
       if (ready != null) {
         return new SidecarTransaction.Change(
-            w.sidecar(), target, before, ready.encoding().encode(ready.text()), ready.last(), null);
+            w.sidecar(), target, before, ready.bytes(), ready.last(), null);
       }
       XmpPacket packet = XmpPacket.parse(before == null ? XmpPacket.empty() : before);
       FrameComposer.Composed c =
@@ -155,8 +155,7 @@ public final class Carry {
               plan.remembered(w.sidecar()),
               plan.request().overTouches(),
               now);
-      String text = c.text();
-      byte[] after = text == null ? before : packet.encoding.encode(text);
+      byte[] after = c.bytes() == null ? before : c.bytes();
       return new SidecarTransaction.Change(w.sidecar(), target, before, after, c.last(), null);
     } catch (XmpRefusedException e) {
       return null;

@@ -64,14 +64,14 @@ public final class CarryPlan {
   /**
    * New content of a sidecar.
    *
-   * @param text its text
-   * @param encoding its encoding
+   * @param bytes its bytes
    * @param last what is remembered of it
    */
-  record Ready(String text, XmpEncoding encoding, LastCarried last) {}
+  @SuppressWarnings("ArrayRecordComponent") // moved through once, never compared
+  record Ready(byte[] bytes, LastCarried last) {}
 
-  /** New content is kept from the plan to the write up to this many characters in all. */
-  private static final long READY_CHARS = 40L << 20;
+  /** New content is kept from the plan to the write up to this many bytes in all. */
+  private static final long READY_BYTES = 64L << 20;
 
   /** What the journals remember; they are read when somebody first asks. */
   private static final class Remembered {
@@ -579,7 +579,7 @@ public final class CarryPlan {
         boolean carried = c.outcome() != Outcome.EDITED_BEFORE;
         return new Planned(
             outcome(f, sidecar, c.outcome(), ""),
-            c.text() == null
+            c.bytes() == null
                 ? null
                 : new Write(
                     place,
@@ -587,9 +587,9 @@ public final class CarryPlan {
                     hash,
                     source,
                     recipe,
-                    ready.addAndGet(c.text().length()) > READY_CHARS
+                    ready.addAndGet(c.bytes().length) > READY_BYTES
                         ? null
-                        : new Ready(c.text(), packet.encoding, c.last())),
+                        : new Ready(c.bytes(), c.last())),
             carried ? c.recipe() : null,
             c.touches(),
             own == null ? null : new MatchTest(f.file(), own, recipe.exposure()));

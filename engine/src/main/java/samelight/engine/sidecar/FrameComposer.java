@@ -29,14 +29,17 @@ final class FrameComposer {
    *
    * @param outcome WRITTEN, UNCHANGED or EDITED_BEFORE
    * @param text new text of the sidecar where written, else null
+   * @param bytes the same in the sidecar's encoding
    * @param recipe the recipe as it is written, with reasons of its own
    * @param last what is remembered for the next carry
    * @param touches touches of a hand that were kept
    * @param ownExposure exposure that a person had given the frame, where it was edited before
    */
+  @SuppressWarnings("ArrayRecordComponent") // moved through once, never compared
   record Composed(
       Outcome outcome,
       @Nullable String text,
+      byte @Nullable [] bytes,
       Recipe recipe,
       LastCarried last,
       List<HandTouch> touches,
@@ -133,13 +136,13 @@ final class FrameComposer {
     } else {
       if (last.nothing() && EditorProperties.edited(edits, map)) {
         return new Composed(
-            Outcome.EDITED_BEFORE, null, recipe, last, List.of(), ownExposure(edits, map));
+            Outcome.EDITED_BEFORE, null, null, recipe, last, List.of(), ownExposure(edits, map));
       }
       for (CarriedNumber number : source.numbers()) {
         number(number);
       }
       opaque(map);
-      next = new LastCarried(map.id(), newNumbers, newProperties);
+      next = new LastCarried(source.mapId(), newNumbers, newProperties);
     }
     Recipe written = withReasons();
     for (Map.Entry<PropertyName, @Nullable String> e : RecipeProperties.texts(written).entrySet()) {
@@ -154,13 +157,14 @@ final class FrameComposer {
       changed.add(LastCarried.NAME);
     }
     if (changed.isEmpty()) {
-      return new Composed(Outcome.UNCHANGED, null, written, next, touches, null);
+      return new Composed(Outcome.UNCHANGED, null, null, written, next, touches, null);
     }
     set(METADATA_DATE, "xmp", now.truncatedTo(ChronoUnit.SECONDS).toString());
     String after = editor.apply();
     XmpCheck.change(meta, after, changed, texts);
-    verify(after);
-    return new Composed(Outcome.WRITTEN, after, written, next, touches, null);
+    byte[] bytes = packet.encoding.encode(after);
+    verify(bytes);
+    return new Composed(Outcome.WRITTEN, after, bytes, written, next, touches, null);
   }
 
   private static @Nullable Ev ownExposure(XmpPacket edits, EditMap map) throws XmpRefusedException {
@@ -382,8 +386,8 @@ final class FrameComposer {
   }
 
   /** Reads the result again: what is carried must be the same graph as on the reference. */
-  private void verify(String after) throws XmpRefusedException {
-    XmpPacket result = XmpPacket.parse(packet.encoding.encode(after));
+  private void verify(byte[] after) throws XmpRefusedException {
+    XmpPacket result = XmpPacket.parse(after);
     for (Map.Entry<PropertyName, String> t : source.opaque().entrySet()) {
       if (changed.contains(t.getKey()) && !byHand.contains(t.getKey()) && !reference) {
         XmpValue value = result.value(t.getKey());

@@ -21,6 +21,7 @@ import samelight.engine.quantity.Mired;
  *
  * @param grade the grade
  * @param map the edit map, or null where only our own properties are written
+ * @param mapId its id, or null without a map
  * @param packet the reference's sidecar, or null without a map
  * @param numbers the compensated numbers, empty without a map
  * @param opaque hashes of the properties that are carried as they are, by name
@@ -29,6 +30,7 @@ import samelight.engine.quantity.Mired;
 record GroupSource(
     Grade grade,
     @Nullable EditMap map,
+    @Nullable String mapId,
     @Nullable XmpPacket packet,
     List<CarriedNumber> numbers,
     Map<PropertyName, String> opaque,
@@ -36,7 +38,7 @@ record GroupSource(
 
   /** A grade that was stated without a raw editor. */
   static GroupSource stated(Grade grade) {
-    return new GroupSource(grade, null, null, List.of(), Map.of(), new TreeSet<>());
+    return new GroupSource(grade, null, null, null, List.of(), Map.of(), new TreeSet<>());
   }
 
   /**
@@ -89,7 +91,7 @@ record GroupSource(
       }
     }
     Grade grade = new Grade(new Ev(exposure.quantity()), kelvin, duv);
-    return new GroupSource(grade, map, packet, numbers, opaque, staying);
+    return new GroupSource(grade, map, map.id(), packet, numbers, opaque, staying);
   }
 
   private static @Nullable Kelvin kelvin(String sidecar, CarriedNumber cct) {

@@ -85,6 +85,30 @@ record XmpEncoding(Charset charset, String mark) {
   }
 
   byte[] encode(String text) {
+    byte[] first = mark.getBytes(StandardCharsets.ISO_8859_1);
+    byte[] all =
+        charset.name().startsWith("UTF-") && paired(text) ? text.getBytes(charset) : slowly(text);
+    byte[] bytes = java.util.Arrays.copyOf(first, first.length + all.length);
+    System.arraycopy(all, 0, bytes, first.length, all.length);
+    return bytes;
+  }
+
+  /** Whether every surrogate has its other half, so that any encoding of Unicode takes the text. */
+  private static boolean paired(String text) {
+    for (int i = 0; i < text.length(); i++) {
+      if (Character.isSurrogate(text.charAt(i))) {
+        int c = text.codePointAt(i);
+        if (!Character.isSupplementaryCodePoint(c)) {
+          return false;
+        }
+        i++;
+      }
+    }
+    return true;
+  }
+
+  /** With a reference in place of each character that the encoding lacks. */
+  private byte[] slowly(String text) {
     CharsetEncoder encoder = charset.newEncoder();
     StringBuilder safe = null;
     if (!encoder.canEncode(text)) {
@@ -97,10 +121,8 @@ record XmpEncoding(Charset charset, String mark) {
       }
     }
     ByteBuffer out = charset.encode(CharBuffer.wrap(safe == null ? text : safe));
-    byte[] bytes = new byte[mark.length() + out.remaining()];
-    byte[] first = mark.getBytes(StandardCharsets.ISO_8859_1);
-    System.arraycopy(first, 0, bytes, 0, first.length);
-    out.get(bytes, first.length, out.remaining());
+    byte[] bytes = new byte[out.remaining()];
+    out.get(bytes);
     return bytes;
   }
 
