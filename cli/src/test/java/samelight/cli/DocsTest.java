@@ -38,6 +38,7 @@ class DocsTest {
                 .replace("BODY=SECONDS", "tern-8091=-247")
                 .replace("SHARE", "0.5")
                 .replace("STOPS", "+0.35")
+                .replace("SHARE", "0.5")
                 .replace("--kelvin K", "--kelvin 5000")
                 .replace("--duv DUV", "--duv 0.002")
                 .strip()
