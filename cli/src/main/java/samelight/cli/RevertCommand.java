@@ -118,7 +118,9 @@ final class RevertCommand extends ShootCommand {
     lines.add(
         result.counts().containsKey(RevertResult.What.TOUCHED_SINCE)
             ? "Next: look at those that were left; `--over-touches` puts them back too."
-            : "Next: have your raw editor read the sidecars again.");
+            : result.carries().isEmpty()
+                ? "Next: `samelight revert SHOOT --list` shows what was carried here."
+                : "Next: have your raw editor read the sidecars again.");
     ExitStatus status = ExitStatus.DONE;
     if (result.couldNotWrite()) {
       status = ExitStatus.NOT_WRITTEN;

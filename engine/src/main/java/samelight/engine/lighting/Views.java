@@ -14,6 +14,9 @@ final class Views {
   /** Enough for all framings of an ordinary day within reach of a candidate search. */
   private static final int KEPT = 700;
 
+  /** Of these only the latest keep what is made for comparison: it weighs five times as much. */
+  private static final int READY = 96;
+
   private final List<TimedFrame> frames;
   private final Map<String, BodyResponse> responses;
   private final LinkedHashMap<Integer, View> recent =
@@ -21,6 +24,18 @@ final class Views {
         @Override
         protected boolean removeEldestEntry(Map.Entry<Integer, View> eldest) {
           return size() > KEPT;
+        }
+      };
+
+  private final LinkedHashMap<Integer, View> ready =
+      new LinkedHashMap<>(128, 0.75f, true) {
+        @Override
+        protected boolean removeEldestEntry(Map.Entry<Integer, View> eldest) {
+          if (size() <= READY) {
+            return false;
+          }
+          eldest.getValue().release();
+          return true;
         }
       };
 
@@ -33,6 +48,7 @@ final class Views {
   @Nullable View of(int index) {
     View known = recent.get(index);
     if (known != null) {
+      ready.put(index, known);
       return known;
     }
     var frame = frames.get(index).frame();
@@ -46,6 +62,7 @@ final class Views {
             frame.picture().orientation(),
             responses.getOrDefault(frame.body().id(), BodyResponse.SRGB));
     recent.put(index, made);
+    ready.put(index, made);
     return made;
   }
 }

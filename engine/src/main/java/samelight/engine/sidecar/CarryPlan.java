@@ -451,9 +451,20 @@ public final class CarryPlan {
         String wanted = names.pathFor(f);
         String path;
         try {
+          if (!java.nio.file.Files.exists(
+              shoot.resolve(f.file()), java.nio.file.LinkOption.NOFOLLOW_LINKS)) {
+            refused.put(
+                f.file(),
+                outcome(f, wanted, Outcome.GONE, "run `samelight group` on the shoot again"));
+            continue;
+          }
           path = shoot.relative(shoot.resolveFollowing(wanted));
           if (!SidecarFile.named(path)) {
-            throw new RefusedInputException(wanted, "a linked sidecar must end in .xmp", path, "");
+            throw new RefusedInputException(
+                wanted,
+                "a linked sidecar must end in .xmp",
+                path,
+                "Link to a sidecar, or remove the link");
           }
         } catch (RefusedInputException e) {
           refused.put(f.file(), outcome(f, wanted, Outcome.OUTSIDE, e.actual()));

@@ -63,7 +63,7 @@ final class ExampleFile {
           e);
     } catch (IOException e) {
       throw new RefusedInputException(
-          file.toString(), "an example must be readable", DurableFile.reasonOf(e), "", e);
+          file.toString(), "an example must be readable", DurableFile.reasonOf(e), Teach.NEXT, e);
     }
   }
 

@@ -22,6 +22,8 @@ public enum Outcome {
   NAME_CLASH(true, "another frame has the same sidecar name"),
   /** The sidecar is, or lies behind, a link that leaves the shoot: left alone. */
   OUTSIDE(true, "its sidecar would lie outside the shoot"),
+  /** The frame is no longer where it was read: no sidecar is made for it. */
+  GONE(true, "the frame is no longer there"),
   /** Changed by another program between reading and writing: left alone. */
   CHANGED_MEANWHILE(true, "its sidecar was changed by another program meanwhile"),
   /** The system refused to write it. */

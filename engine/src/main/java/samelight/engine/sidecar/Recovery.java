@@ -162,7 +162,11 @@ final class Recovery {
    */
   static Path target(ShootPaths shoot, String path) {
     if (!SidecarFile.named(path)) {
-      throw new RefusedInputException(path, "must end in .xmp", "\"" + path + "\"", "");
+      throw new RefusedInputException(
+          path,
+          "must end in .xmp",
+          "\"" + path + "\"",
+          "Journals are not to be edited: move samelight/journal away if it can't be restored");
     }
     return shoot.resolve(path);
   }

@@ -41,6 +41,17 @@ class CarryTest {
   }
 
   @Test
+  void carry_frameThatIsGone_makesNoSidecarAndSaysSo() throws java.io.IOException {
+    Fixture f = Fixture.of(shoot, "F_1.DNG", "F_2.DNG", "F_3.DNG");
+    f.write("F_1.xmp", Fixture.sidecar("+0.350", "5000"));
+    java.nio.file.Files.delete(shoot.resolve("F_3.DNG"));
+    CarryResult r = f.carry();
+
+    assertThat(r.counts()).isEqualTo(Map.of(Outcome.WRITTEN, 2, Outcome.GONE, 1));
+    assertThat(shoot.resolve("F_3.xmp")).doesNotExist();
+  }
+
+  @Test
   void carry_onReference_addsRecipeAndLeavesTheEditAsItIs() {
     Fixture f = Fixture.of(shoot, "F_1.DNG", "F_2.DNG");
     f.write("F_1.xmp", Fixture.sidecar("+.35", "5000"));
