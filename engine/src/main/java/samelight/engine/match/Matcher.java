@@ -89,7 +89,7 @@ public final class Matcher {
       case FRAMING -> "same framing: the pictures themselves";
       case STEADY -> "steady light shown by the pictures: exact settings";
       case SHARED -> "the same background seen in both";
-      case SETTINGS -> "settings alone: nothing shared with the group's reference";
+      case SETTINGS -> "settings and brightness: nothing shared with the group's reference";
       case BRIGHTNESS -> "brightness alone: nothing shared with the group's reference";
       case NONE -> "nothing to go by";
     };
@@ -103,7 +103,7 @@ public final class Matcher {
       String range = String.format(Locale.ROOT, "±%.1f stop", two);
       reasons.add(
           switch (d.kind()) {
-            case SETTINGS -> "alone in its framing: settings only, " + range;
+            case SETTINGS -> "alone in its framing, " + range;
             case BRIGHTNESS ->
                 flash
                     ? "flash varied, brightness only, " + range
