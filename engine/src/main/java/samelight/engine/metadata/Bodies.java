@@ -13,8 +13,10 @@ import samelight.engine.frame.BodyId;
 import samelight.engine.frame.Frame;
 
 /**
- * Tells the bodies of a shoot apart: by serial number, else by make, model and file-name prefix. An
- * id is the model's name and the end of the serial number, so that it is the same in every run.
+ * Tells the bodies of a shoot apart: by serial number, else by make, model and file-name prefix.
+ * Frames that lost their serial number, as some editors drop it, belong to the body whose serial
+ * number is the only one among the frames of that make, model and prefix. An id is the model's name
+ * and the end of the serial number, so that it is the same in every run.
  */
 final class Bodies {
   private static final int SERIAL_END = 4;
@@ -25,9 +27,22 @@ final class Bodies {
 
   /** The same frames, each with its body's final id. */
   static List<Frame> tellApart(List<Frame> frames) {
+    Map<Key, Set<String>> serials = new HashMap<>();
+    for (Frame f : frames) {
+      Key k = key(f);
+      if (!k.serial.isEmpty()) {
+        serials.computeIfAbsent(unnumbered(f), u -> new HashSet<>()).add(k.serial);
+      }
+    }
+    List<Key> keys = new ArrayList<>(frames.size());
     Map<String, Key> sorted = new TreeMap<>();
     for (Frame f : frames) {
       Key k = key(f);
+      Set<String> of = k.serial.isEmpty() ? serials.getOrDefault(k, Set.of()) : Set.of();
+      if (of.size() == 1) {
+        k = new Key(k.make, k.model, of.iterator().next(), "");
+      }
+      keys.add(k);
       sorted.put(k.make + '\n' + k.model + '\n' + k.serial + '\n' + k.prefix, k);
     }
     Map<Key, BodyId> bodies = new HashMap<>();
@@ -38,11 +53,23 @@ final class Bodies {
       bodies.put(k, new BodyId(id, k.make, k.model, k.serial.isEmpty() ? null : k.serial));
     }
     List<Frame> out = new ArrayList<>(frames.size());
-    for (Frame f : frames) {
-      BodyId b = bodies.get(key(f));
+    for (int i = 0; i < keys.size(); i++) {
+      Frame f = frames.get(i);
+      BodyId b = bodies.get(keys.get(i));
       out.add(b == null || b.equals(f.body()) ? f : f.withBody(b));
     }
     return out;
+  }
+
+  /**
+   * The frame as its file alone tells it: without a serial number that came from its neighbours,
+   * which may be others by now.
+   */
+  static Frame own(Frame f) {
+    BodyId b = f.body();
+    return b.serial() == null || f.provenance().containsKey("serial")
+        ? f
+        : f.withBody(new BodyId(b.id(), b.make(), b.model(), null));
   }
 
   private static Key key(Frame f) {
@@ -50,7 +77,12 @@ final class Bodies {
     String serial = b.serial();
     return serial != null
         ? new Key(b.make(), b.model(), serial.replaceFirst("^0+(?=\\d+$)", ""), "")
-        : new Key(b.make(), b.model(), "", prefix(f.stem()));
+        : unnumbered(f);
+  }
+
+  /** The key that a frame has, or would have, without its serial number. */
+  private static Key unnumbered(Frame f) {
+    return new Key(f.body().make(), f.body().model(), "", prefix(f.stem()));
   }
 
   /** Letters before the number; a leading or trailing underscore tells the colour space (DCF). */

@@ -162,7 +162,7 @@ public final class ShootReader {
           FileStamp now = HeadHash.stamp(c.path(), c.size(), c.modifiedMillis());
           budget.endWait();
           if (now.equals(k.stamp())) {
-            Frame f = k.frame() == null ? null : Pairs.alone(k.frame());
+            Frame f = k.frame() == null ? null : Pairs.alone(Bodies.own(k.frame()));
             return new Item(now, f, k.findings(), true, raw);
           }
         } catch (IOException e) {

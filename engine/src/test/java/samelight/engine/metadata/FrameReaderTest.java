@@ -2,6 +2,7 @@ package samelight.engine.metadata;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.awt.image.BufferedImage;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.nio.ByteBuffer;
@@ -16,6 +17,7 @@ import java.util.Locale;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import samelight.engine.frame.CameraNeutral;
 import samelight.engine.frame.Frame;
 import samelight.engine.frame.WhitePoint;
 
@@ -213,11 +215,18 @@ class FrameReaderTest {
   /** Invented: an own writer of boxes around a TIFF stream, since no raw of this kind is free. */
   @Test
   void read_cr3Boxes_areFound() throws IOException {
-    byte[] thumbnail = ReducedJpegTest.encode(ReducedJpegTest.picture(160, 120), 0.9f, false);
+    // A frame of 3:2 leaves 6 2/3 rows black above and below in a thumbnail of 4:3.
+    BufferedImage barred = new BufferedImage(160, 120, BufferedImage.TYPE_INT_RGB);
+    barred.getGraphics().drawImage(ReducedJpegTest.picture(160, 106), 0, 7, null);
+    byte[] thumbnail = ReducedJpegTest.encode(barred, 0.9f, false);
     ByteBuffer main = tiff(80);
-    main.putShort(8, (short) 2);
+    main.putShort(8, (short) 3);
     entry(main, 10, 0x0100, 4, 1, 6000);
     entry(main, 22, 0x0101, 4, 1, 4000);
+    // By the make is it known whose notes CMT3 holds.
+    entry(main, 34, 0x010F, 2, 6, 60);
+    main.position(60);
+    main.put("Canon\0".getBytes(StandardCharsets.US_ASCII));
     ByteBuffer exif = tiff(80);
     exif.putShort(8, (short) 2);
     entry(exif, 10, 0x9003, 2, 20, 48);
@@ -243,7 +252,10 @@ class FrameReaderTest {
             box("moov", box("uuid", join(uuid, canon))),
             box("mdat", new byte[100]));
     Frame f = java.util.Objects.requireNonNull(read("IMG_0001.CR3", file).frame());
-    assertThat(text(f)).contains("2026-06-06T15:20:07", "ISO 800.00", "6000x4000");
+    // Read at half size the picture has 53 1/3 rows, of which 52 hold nothing of the bars.
+    assertThat(text(f))
+        .contains("2026-06-06T15:20:07", "ISO 800.00", "6000x4000", "80x52", "KELVIN", "5200.0 K");
+    assertThat(f.whiteBalance().point().neutral()).isEqualTo(new CameraNeutral(0.512, 0.64));
   }
 
   @Test
