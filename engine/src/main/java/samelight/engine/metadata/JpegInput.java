@@ -2,10 +2,16 @@ package samelight.engine.metadata;
 
 import java.io.EOFException;
 import java.io.IOException;
+import java.lang.invoke.MethodHandles;
+import java.lang.invoke.VarHandle;
+import java.nio.ByteOrder;
 
 /** The bytes of a JPEG, as markers and as bits (ITU-T T.81, Annex B and F.2.2.5). */
 final class JpegInput {
   private static final int BUFFER = 1 << 16;
+
+  private static final VarHandle WORD =
+      MethodHandles.byteArrayViewVarHandle(int[].class, ByteOrder.BIG_ENDIAN);
 
   private final ByteSource source;
   private final byte[] buffer;
@@ -119,6 +125,15 @@ final class JpegInput {
   }
 
   private void fill() throws IOException {
+    if (count <= 32 && at <= limit - 4 && !markerAhead) {
+      int four = (int) WORD.get(buffer, at);
+      if (!hasFf(four)) {
+        at += 4;
+        bits = bits << 32 | (four & 0xFFFF_FFFFL);
+        count += 32;
+        return;
+      }
+    }
     while (count <= 48) {
       if (!markerAhead && at < limit) {
         int b = buffer[at] & 0xFF;
@@ -132,6 +147,39 @@ final class JpegInput {
       bits = (bits << 8) | escaped();
       count += 8;
     }
+  }
+
+  /** Whether one of four bytes is 0xFF, after which a zero or a marker comes. */
+  private static boolean hasFf(int four) {
+    int inverse = ~four;
+    return ((inverse - 0x0101_0101) & four & 0x8080_8080) != 0;
+  }
+
+  /** Passes over a block's AC coefficients (T.81, F.1.2.2): at 1/8 only the DC counts. */
+  void skipCoefficients(HuffmanTable table) throws IOException {
+    long b = bits;
+    int n = count;
+    for (int k = 1; k < 64; k++) {
+      if (n < 32) {
+        count = n;
+        fill();
+        b = bits;
+        n = count;
+      }
+      int next = (int) (b >>> (n - 16)) & 0xFFFF;
+      int f = table.fast(next);
+      if (f == 0) {
+        f = table.slow(next);
+      }
+      int size = f & 15;
+      n -= (f >> 8) + size;
+      int run = f >> 4 & 15;
+      if (size == 0 && run != 15) {
+        break;
+      }
+      k += run;
+    }
+    count = n;
   }
 
   /** The next byte where it takes more than looking into the buffer; zeros after the data's end. */

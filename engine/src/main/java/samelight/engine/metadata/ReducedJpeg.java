@@ -382,7 +382,9 @@ final class ReducedJpeg {
     boolean four = side == 4;
     float[] p = four ? quarter : points;
     boolean flat = true;
-    if (!progressive) {
+    if (!progressive && side == 1) {
+      in.skipCoefficients(java.util.Objects.requireNonNull(ac[c.acTable]));
+    } else if (!progressive) {
       HuffmanTable a = java.util.Objects.requireNonNull(ac[c.acTable]);
       for (int k = 1; k < 64; k++) {
         int rs = in.coefficient(a);
@@ -407,7 +409,7 @@ final class ReducedJpeg {
         }
         if (flat) {
           flat = false;
-          float start = four ? 0 : mean / 8 + 128;
+          float start = four || side == 2 ? 0 : mean / 8 + 128;
           for (int i = 0; i < n; i++) {
             p[i] = start;
           }
@@ -415,6 +417,8 @@ final class ReducedJpeg {
         int value = in.value() * q[z];
         if (four) {
           p[row * 4 + column] = value;
+        } else if (side == 2) {
+          p[row * 2 + column] = value;
         } else {
           add(p, basis, z * n, n, value);
         }
@@ -432,6 +436,16 @@ final class ReducedJpeg {
     } else if (four) {
       p[0] = mean;
       four(p, plane, at, c.planeWidth);
+    } else if (side == 2) {
+      float top = mean + p[2];
+      float bottom = mean - p[2];
+      float topSlope = p[1] + p[3];
+      float bottomSlope = p[1] - p[3];
+      plane[at] = clamp((top + topSlope) / 8 + 128);
+      plane[at + 1] = clamp((top - topSlope) / 8 + 128);
+      at += c.planeWidth;
+      plane[at] = clamp((bottom + bottomSlope) / 8 + 128);
+      plane[at + 1] = clamp((bottom - bottomSlope) / 8 + 128);
     } else {
       for (int y = 0, i = 0; y < side; y++) {
         for (int x = 0; x < side; x++) {
