@@ -2,13 +2,13 @@ package samelight.engine.metadata;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
-import java.util.TreeMap;
 import samelight.engine.frame.BodyId;
 import samelight.engine.frame.Frame;
 
@@ -28,26 +28,28 @@ final class Bodies {
   /** The same frames, each with its body's final id. */
   static List<Frame> tellApart(List<Frame> frames) {
     Map<Key, Set<String>> serials = new HashMap<>();
-    for (Frame f : frames) {
-      Key k = key(f);
-      if (!k.serial.isEmpty()) {
-        serials.computeIfAbsent(unnumbered(f), u -> new HashSet<>()).add(k.serial);
-      }
-    }
     List<Key> keys = new ArrayList<>(frames.size());
-    Map<String, Key> sorted = new TreeMap<>();
     for (Frame f : frames) {
-      Key k = key(f);
-      Set<String> of = k.serial.isEmpty() ? serials.getOrDefault(k, Set.of()) : Set.of();
-      if (of.size() == 1) {
-        k = new Key(k.make, k.model, of.iterator().next(), "");
+      Key unnumbered = new Key(f.body().make(), f.body().model(), "", prefix(f.stem()));
+      String serial = f.body().serial();
+      if (serial == null) {
+        keys.add(unnumbered);
+      } else {
+        Key k = new Key(unnumbered.make, unnumbered.model, withoutZeros(serial), "");
+        serials.computeIfAbsent(unnumbered, u -> new HashSet<>()).add(k.serial);
+        keys.add(k);
       }
-      keys.add(k);
-      sorted.put(k.make + '\n' + k.model + '\n' + k.serial + '\n' + k.prefix, k);
     }
+    keys.replaceAll(k -> numbered(k, serials));
+    List<Key> sorted = new ArrayList<>(new HashSet<>(keys));
+    sorted.sort(
+        Comparator.comparing(Key::make)
+            .thenComparing(Key::model)
+            .thenComparing(Key::serial)
+            .thenComparing(Key::prefix));
     Map<Key, BodyId> bodies = new HashMap<>();
     Set<String> taken = new HashSet<>();
-    for (Key k : sorted.values()) {
+    for (Key k : sorted) {
       String id = id(k, taken);
       taken.add(id);
       bodies.put(k, new BodyId(id, k.make, k.model, k.serial.isEmpty() ? null : k.serial));
@@ -72,17 +74,20 @@ final class Bodies {
         : f.withBody(new BodyId(b.id(), b.make(), b.model(), null));
   }
 
-  private static Key key(Frame f) {
-    BodyId b = f.body();
-    String serial = b.serial();
-    return serial != null
-        ? new Key(b.make(), b.model(), serial.replaceFirst("^0+(?=\\d+$)", ""), "")
-        : unnumbered(f);
+  private static Key numbered(Key k, Map<Key, Set<String>> serials) {
+    Set<String> of = k.serial.isEmpty() ? serials.getOrDefault(k, Set.of()) : Set.of();
+    return of.size() == 1 ? new Key(k.make, k.model, of.iterator().next(), "") : k;
   }
 
-  /** The key that a frame has, or would have, without its serial number. */
-  private static Key unnumbered(Frame f) {
-    return new Key(f.body().make(), f.body().model(), "", prefix(f.stem()));
+  /** Some programs pad serial numbers with zeros. */
+  private static String withoutZeros(String serial) {
+    int i = 0;
+    while (i < serial.length() - 1 && serial.charAt(i) == '0') {
+      i++;
+    }
+    return i > 0 && serial.chars().allMatch(c -> c >= '0' && c <= '9')
+        ? serial.substring(i)
+        : serial;
   }
 
   /** Letters before the number; a leading or trailing underscore tells the colour space (DCF). */
@@ -91,8 +96,18 @@ final class Bodies {
     while (i < stem.length() && !Character.isDigit(stem.charAt(i))) {
       i++;
     }
-    String p = stem.substring(0, i).toUpperCase(Locale.ROOT);
-    return p.replaceAll("^[_\\- ]+|[_\\- ]+$", "");
+    int from = 0;
+    while (from < i && joins(stem.charAt(from))) {
+      from++;
+    }
+    while (i > from && joins(stem.charAt(i - 1))) {
+      i--;
+    }
+    return stem.substring(from, i).toUpperCase(Locale.ROOT);
+  }
+
+  private static boolean joins(char c) {
+    return c == '_' || c == '-' || c == ' ';
   }
 
   private static String id(Key k, Set<String> taken) {

@@ -21,6 +21,7 @@ final class ReadingPool<R> {
 
   private static final int MAX_LEFT_BEHIND = 32;
 
+  private final int threads;
   private final int count;
   private final BiFunction<Integer, Budget, R> task;
   private final IntFunction<R> stuck;
@@ -60,11 +61,17 @@ final class ReadingPool<R> {
   /**
    * Makes a pool.
    *
+   * @param threads how many workers, 1 or more
    * @param task gives the result for an index, and never throws
    * @param stuck gives the result for an index whose worker was left behind
    */
   ReadingPool(
-      int count, BiFunction<Integer, Budget, R> task, IntFunction<R> stuck, ReadProgress progress) {
+      int threads,
+      int count,
+      BiFunction<Integer, Budget, R> task,
+      IntFunction<R> stuck,
+      ReadProgress progress) {
+    this.threads = threads;
     this.count = count;
     this.task = task;
     this.stuck = stuck;
@@ -86,11 +93,11 @@ final class ReadingPool<R> {
 
   /** Runs all tasks; results are in the order of their indices. */
   List<R> run() {
-    int cores = Math.max(1, Math.min(Runtime.getRuntime().availableProcessors(), count));
+    int first = Math.max(1, Math.min(threads, count));
     List<Worker> workers = new ArrayList<>();
     int started = 0;
     int leftBehind = 0;
-    while (started < cores) {
+    while (started < first) {
       Worker w = new Worker(started++);
       workers.add(w);
       w.start();

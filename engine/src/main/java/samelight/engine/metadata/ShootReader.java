@@ -19,6 +19,16 @@ import samelight.engine.metadata.ShootFiles.Candidate;
 /** Reads a shoot: all frames under a folder, and what else lies there. */
 public final class ShootReader {
   private final FrameReader reader = new FrameReader();
+  private final int threads;
+
+  /** Reads on all cores. */
+  public ShootReader() {
+    this(Runtime.getRuntime().availableProcessors());
+  }
+
+  ShootReader(int threads) {
+    this.threads = threads;
+  }
 
   /**
    * One candidate, read or known.
@@ -51,7 +61,11 @@ public final class ShootReader {
       throw new NoSuchShootException(
           shoot, Files.exists(shoot) ? "not a folder" : "no such folder");
     }
-    ShootFiles.Listing listing = ShootFiles.list(shoot.toRealPath());
+    return read(ShootFiles.list(shoot.toRealPath()), known, progress);
+  }
+
+  /** Reads what was listed; the order of its candidates doesn't matter. */
+  ShootReading read(ShootFiles.Listing listing, ReadingCache known, ReadProgress progress) {
     List<Candidate> candidates = listing.candidates();
     Map<String, String> pairs = knownPairs(candidates, known);
     List<Item> items = new ArrayList<>(run(candidates, known, pairs, progress));
@@ -95,6 +109,7 @@ public final class ShootReader {
       Map<String, String> pairs,
       ReadProgress progress) {
     return new ReadingPool<Item>(
+            threads,
             candidates.size(),
             (i, budget) -> item(candidates.get(i), known, pairs, budget),
             i -> stuck(candidates.get(i)),

@@ -138,6 +138,7 @@ public final class ReadingSpeed {
       FrameReader reader = new FrameReader();
       AtomicLong frames = new AtomicLong();
       new ReadingPool<Boolean>(
+              Runtime.getRuntime().availableProcessors(),
               readings,
               (i, budget) -> {
                 String name = names.get(i % names.size());

@@ -275,10 +275,43 @@ class ShootReaderTest {
       assertThat(frames).isSorted();
       r.files().forEach((n, c) -> assertThat(frames.contains(n)).isEqualTo(c == Category.FRAME));
     } finally {
-      try (Stream<Path> all = Files.walk(folder)) {
-        for (Path p : all.sorted(java.util.Comparator.reverseOrder()).toList()) {
-          Files.delete(p);
-        }
+      delete(folder);
+    }
+  }
+
+  @Property(tries = 15)
+  void read_anyOrderAndThreads_givesTheSame(
+      @ForAll @net.jqwik.api.constraints.IntRange(min = 1, max = 5) int threads, @ForAll long seed)
+      throws IOException {
+    Path folder = Files.createTempDirectory("samelight-order");
+    try {
+      for (Path p : Samples.all()) {
+        Files.copy(p, folder.resolve(p.getFileName().toString()));
+      }
+      Files.write(folder.resolve("Nikon_D1.jpg"), Samples.bytes("Nikon_D1.nef"));
+      Files.write(folder.resolve("Nikon_D1.heic"), Samples.bytes("Nikon_D70.jpg"));
+      Files.write(folder.resolve("empty.jpg"), new byte[0]);
+      ShootFiles.Listing listing = ShootFiles.list(folder);
+      List<ShootFiles.Candidate> shuffled = new ArrayList<>(listing.candidates());
+      java.util.Collections.shuffle(shuffled, new java.util.Random(seed));
+      ShootReading one = new ShootReader(1).read(listing, ReadingCache.NONE, ReadProgress.NONE);
+      ShootReading other =
+          new ShootReader(threads)
+              .read(
+                  new ShootFiles.Listing(listing.files(), shuffled, listing.findings()),
+                  ReadingCache.NONE,
+                  ReadProgress.NONE);
+      assertThat(one.frames()).hasSizeGreaterThan(15);
+      assertThat(other).isEqualTo(one);
+    } finally {
+      delete(folder);
+    }
+  }
+
+  private static void delete(Path folder) throws IOException {
+    try (Stream<Path> all = Files.walk(folder)) {
+      for (Path p : all.sorted(java.util.Comparator.reverseOrder()).toList()) {
+        Files.delete(p);
       }
     }
   }
