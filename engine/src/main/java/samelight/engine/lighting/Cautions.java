@@ -34,6 +34,11 @@ final class Cautions {
   /** The middle of the picture is darker than what surrounds it by more than this, in stops. */
   private static final double BACKLIT = -1.75;
 
+  /** The same where the place is known and its middle is not as dark in the reference. */
+  private static final double BACKLIT_IN_PLACE = -1.6;
+
+  private static final double BACKLIT_CHANGE = 1.2;
+
   private static final double CLIPPED = 0.02;
   private static final double BRIGHTENED = 0.25;
 
@@ -83,7 +88,7 @@ final class Cautions {
       out.add(
           String.format(Locale.ROOT, "flicker: lamplight changed by %.1f stop", Math.abs(light)));
     }
-    if (!linked && !flash && model.middle(f) < BACKLIT) {
+    if (!flash && backlit(linked, model.middle(f), model.middle(g))) {
       out.add("backlit, or meant dark?");
     }
     double clipped = model.clipped(f);
@@ -93,6 +98,13 @@ final class Cautions {
               Locale.ROOT, "highlights clipped %.1f %% and the match brightens", 100 * clipped));
     }
     return out;
+  }
+
+  private static boolean backlit(boolean linked, double middle, double reference) {
+    return linked
+        ? Math.min(middle, reference) < BACKLIT_IN_PLACE
+            && Math.abs(middle - reference) > BACKLIT_CHANGE
+        : middle < BACKLIT;
   }
 
   /**

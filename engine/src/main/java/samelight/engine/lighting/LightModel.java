@@ -43,7 +43,7 @@ final class LightModel {
   private static final double FLASH_ACROSS = 0.04;
 
   /** Part of a change of flash light that may not have reached the people. */
-  private static final double FLASH_SHARE = 0.06;
+  private static final double FLASH_SHARE = 0.12;
 
   /** Most framings of a place that are solved together; a longer stay is cut in time. */
   private static final int LARGEST_SYSTEM = 250;

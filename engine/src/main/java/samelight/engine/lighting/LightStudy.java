@@ -14,6 +14,7 @@ public final class LightStudy {
   private final Map<String, Integer> index;
   private final RenderingEstimate estimate;
   private final LightModel model;
+  private final Cautions cautions;
   private final Map<String, BodyResponse> responses;
   private final List<Section> sections;
   private final List<LightingGroup> groups;
@@ -30,6 +31,7 @@ public final class LightStudy {
     this.index = index;
     this.estimate = estimate;
     this.model = model;
+    this.cautions = new Cautions(model);
     this.responses = responses;
     this.sections = sections;
     this.groups = groups;
@@ -84,7 +86,7 @@ public final class LightStudy {
     int f = find(frame);
     int g = find(other);
     LightDifference d = estimate.between(f, g);
-    return d.with(new Cautions(model).of(f, g, d));
+    return d.with(cautions.of(f, g, d));
   }
 
   /** Light of a frame's scene in EV100 by brightness and settings, or NaN where unknown. */

@@ -34,8 +34,8 @@ public final class Registration {
   private static final int PEAKS = 3;
 
   /**
-   * Least correlation of textures before alignment and after it, at half and at full size. Of
-   * verified pairs 99 in 100 pass, of chance peaks one in six.
+   * Least correlation of textures before alignment and after it, at half and at full size. On
+   * generated days 98 in 100 verified pairs pass, and half of the chance peaks don't.
    */
   private static final double HALF_START = 0.22;
 
