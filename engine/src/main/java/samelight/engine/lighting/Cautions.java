@@ -88,7 +88,12 @@ final class Cautions {
       out.add(
           String.format(Locale.ROOT, "flicker: lamplight changed by %.1f stop", Math.abs(light)));
     }
-    if (!flash && backlit(linked, model.middle(f), model.middle(g))) {
+    int k = model.framingOf[f];
+    int m = model.framingOf[g];
+    boolean seen = !Double.isNaN(model.faces(k, m));
+    if (seen
+        ? model.facesDiffer(k, m)
+        : !flash && backlit(linked, model.middle(f), model.middle(g))) {
       out.add("backlit, or meant dark?");
     }
     double clipped = model.clipped(f);

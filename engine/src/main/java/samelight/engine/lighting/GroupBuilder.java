@@ -17,7 +17,8 @@ import samelight.engine.timeline.Section;
 /**
  * Makes groups: the fewest that keep every frame within tolerance of its reference after
  * compensation. A place within a section is one group if one of its framings knows all others well
- * enough; what it doesn't know well forms a group around the framing that knows most of the rest. A
+ * enough; what it doesn't know well, and where faces have another share of the light, forms a group
+ * around the framing that knows most of the rest. A
  * framing that shares nothing with any other joins its neighbour in time if light and colour are
  * alike, and then needs eyes.
  */
@@ -141,7 +142,7 @@ final class GroupBuilder {
         double sum = 0;
         for (int m : left) {
           double s = k == m ? 0 : sigma(k, m);
-          if (s <= KNOWN) {
+          if (s <= KNOWN && !model.facesDiffer(k, m)) {
             frames += byFraming.getOrDefault(m, List.of()).size();
             sum += s * byFraming.getOrDefault(m, List.of()).size();
           }
@@ -156,7 +157,7 @@ final class GroupBuilder {
       Draft d = new Draft(unit.section, unit.jpeg);
       List<Integer> rest = new ArrayList<>();
       for (int m : left) {
-        if (m == reference || sigma(reference, m) <= KNOWN) {
+        if (m == reference || (sigma(reference, m) <= KNOWN && !model.facesDiffer(reference, m))) {
           d.frames.addAll(byFraming.getOrDefault(m, List.of()));
         } else {
           rest.add(m);

@@ -168,6 +168,14 @@ public final class View {
     return inside == 0 || outside == 0 ? 0 : in / inside - out / outside;
   }
 
+  /**
+   * How brightly skin is rendered, in stops relative to full scale, or NaN where too little of the
+   * picture has the colour of skin.
+   */
+  public double skin() {
+    return Skin.level(red, green, blue);
+  }
+
   /** Mean log2 of red over green of the unclipped pixels, as rendered. */
   public double redGreen() {
     return redGreen;
