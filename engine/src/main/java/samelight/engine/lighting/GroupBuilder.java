@@ -18,9 +18,8 @@ import samelight.engine.timeline.Section;
  * Makes groups: the fewest that keep every frame within tolerance of its reference after
  * compensation. A place within a section is one group if one of its framings knows all others well
  * enough; what it doesn't know well, and where faces have another share of the light, forms a group
- * around the framing that knows most of the rest. A
- * framing that shares nothing with any other joins its neighbour in time if light and colour are
- * alike, and then needs eyes.
+ * around the framing that knows most of the rest. A framing that shares nothing with any other
+ * joins its neighbour in time if light and colour are alike, and then needs eyes.
  */
 final class GroupBuilder {
   /**

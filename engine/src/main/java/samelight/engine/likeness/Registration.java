@@ -8,9 +8,9 @@ import samelight.engine.photometry.Weighted;
 /**
  * Finds one view's content in another at some scale and shift, and measures the gain between them.
  *
- * <p>Coarse: {@link CoarseSearch}. Fine: similarity transform by Gauss-Newton steps ([LUCAS81]
- * in the form of [BAKER04]). Verified: patches of 6 x 6 pixels whose textures correlate by more
- * than 0.7; the gain is the median over the agreeing patches of the difference in log2 exposure, as
+ * <p>Coarse: {@link CoarseSearch}. Fine: similarity transform by Gauss-Newton steps ([LUCAS81] in
+ * the form of [BAKER04]). Verified: patches of 6 x 6 pixels whose textures correlate by more than
+ * 0.7; the gain is the median over the agreeing patches of the difference in log2 exposure, as
  * exposure gains are taken from overlaps in panorama stitching ([BROWN07]), with a median since
  * people move.
  */

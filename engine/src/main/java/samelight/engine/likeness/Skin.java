@@ -4,10 +4,10 @@ import java.util.Arrays;
 
 /**
  * Finds what has the colour of skin in a picture whose white is balanced, and how brightly it is
- * rendered. Skin of all tones lies in one narrow range of chroma: blood and melanin reflect red more
- * than green and green more than blue, and how much melanin there is moves lightness far more than
- * chroma (the skin locus, [STORRING99]). Wood and sand lie there too: the result is a witness, to be
- * compared between pictures of one place, and never a number to expose by.
+ * rendered. Skin of all tones lies in one narrow range of chroma: blood and melanin reflect red
+ * more than green and green more than blue, and how much melanin there is moves lightness far more
+ * than chroma (the skin locus, [STORRING99]). Wood and sand lie there too: the result is a witness,
+ * to be compared between pictures of one place, and never a number to expose by.
  */
 final class Skin {
   /** Range of log2 red over green, linear light. */
