@@ -213,8 +213,7 @@ class FrameReaderTest {
   }
 
   /** Invented: an own writer of boxes around a TIFF stream, since no raw of this kind is free. */
-  @Test
-  void read_cr3Boxes_areFound() throws IOException {
+  static byte[] cr3() throws IOException {
     // A frame of 3:2 leaves 6 2/3 rows black above and below in a thumbnail of 4:3.
     BufferedImage barred = new BufferedImage(160, 120, BufferedImage.TYPE_INT_RGB);
     barred.getGraphics().drawImage(ReducedJpegTest.picture(160, 106), 0, 7, null);
@@ -246,12 +245,15 @@ class FrameReaderTest {
             box("CMT3", bytes(maker)),
             box("THMB", join(new byte[16], thumbnail)));
     byte[] uuid = java.util.HexFormat.of().parseHex("85c0b687820f11e08111f4ce462b6a48");
-    byte[] file =
-        join(
+    return join(
             box("ftyp", "crx \0\0\0\1crx isom".getBytes(StandardCharsets.ISO_8859_1)),
             box("moov", box("uuid", join(uuid, canon))),
             box("mdat", new byte[100]));
-    Frame f = java.util.Objects.requireNonNull(read("IMG_0001.CR3", file).frame());
+  }
+
+  @Test
+  void read_cr3Boxes_areFound() throws IOException {
+    Frame f = java.util.Objects.requireNonNull(read("IMG_0001.CR3", cr3()).frame());
     // Read at half size the picture has 53 1/3 rows, of which 52 hold nothing of the bars.
     assertThat(text(f))
         .contains("2026-06-06T15:20:07", "ISO 800.00", "6000x4000", "80x52", "KELVIN", "5200.0 K");
