@@ -27,7 +27,13 @@ import org.openjdk.jmh.annotations.Warmup;
 @Fork(1)
 public class ReadingBenchmark {
   /** Which sample. */
-  @Param({"Canon_1Ds3_cut.cr2", "Nikon_D1.nef", "Sony_A330.arw", "Nikon_D70.jpg", "Canon_SD450.dng"})
+  @Param({
+    "Canon_1Ds3_cut.cr2",
+    "Nikon_D1.nef",
+    "Sony_A330.arw",
+    "Nikon_D70.jpg",
+    "Canon_SD450.dng"
+  })
   public String sample;
 
   private final FrameReader reader = new FrameReader();

@@ -246,9 +246,9 @@ class FrameReaderTest {
             box("THMB", join(new byte[16], thumbnail)));
     byte[] uuid = java.util.HexFormat.of().parseHex("85c0b687820f11e08111f4ce462b6a48");
     return join(
-            box("ftyp", "crx \0\0\0\1crx isom".getBytes(StandardCharsets.ISO_8859_1)),
-            box("moov", box("uuid", join(uuid, canon))),
-            box("mdat", new byte[100]));
+        box("ftyp", "crx \0\0\0\1crx isom".getBytes(StandardCharsets.ISO_8859_1)),
+        box("moov", box("uuid", join(uuid, canon))),
+        box("mdat", new byte[100]));
   }
 
   @Test

@@ -18,8 +18,7 @@ class FuzzRegressionTest {
     assertThat(seeds).isNotEmpty();
     seeds.forEach(
         (name, bytes) ->
-            assertThatCode(
-                    () -> Objects.requireNonNull(FuzzTargets.ALL.get(target)).accept(bytes))
+            assertThatCode(() -> Objects.requireNonNull(FuzzTargets.ALL.get(target)).accept(bytes))
                 .as(name)
                 .doesNotThrowAnyException());
   }
