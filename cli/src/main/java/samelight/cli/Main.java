@@ -26,6 +26,8 @@ import samelight.engine.metadata.NoSuchShootException;
     description = "Carries one good edit over all frames made in the same light.",
     versionProvider = Main.Version.class,
     subcommands = {
+      SecureCommand.class,
+      AuditCommand.class,
       GroupCommand.class,
       ReferenceCommand.class,
       SplitCommand.class,

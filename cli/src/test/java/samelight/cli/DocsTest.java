@@ -36,7 +36,6 @@ class DocsTest {
             command
                 .replaceAll("[\\[\\]…]", " ")
                 .replace("BODY=SECONDS", "tern-8091=-247")
-                .replace("SHARE", "0.5")
                 .replace("STOPS", "+0.35")
                 .replace("SHARE", "0.5")
                 .replace("--kelvin K", "--kelvin 5000")

@@ -111,7 +111,7 @@ final class Bodies {
   }
 
   private static String id(Key k, Set<String> taken) {
-    String model = model(k);
+    String model = model(k.make, k.model);
     String tail = slug(k.serial.isEmpty() ? k.prefix : k.serial);
     for (int n = SERIAL_END; ; n++) {
       String end =
@@ -131,10 +131,10 @@ final class Bodies {
   }
 
   /** The model without the words of the make: "Make Co.", "MAKE X 100" gives "x-100". */
-  private static String model(Key k) {
-    Set<String> make = new HashSet<>(Arrays.asList(slug(k.make).split("-", -1)));
+  static String model(String ofMake, String ofModel) {
+    Set<String> make = new HashSet<>(Arrays.asList(slug(ofMake).split("-", -1)));
     StringBuilder b = new StringBuilder();
-    for (String word : slug(k.model).split("-", -1)) {
+    for (String word : slug(ofModel).split("-", -1)) {
       if (!word.isEmpty() && !make.contains(word)) {
         b.append(b.isEmpty() ? "" : "-").append(word);
       }
@@ -142,7 +142,7 @@ final class Bodies {
     return b.isEmpty() ? "camera" : b.toString();
   }
 
-  private static String slug(String s) {
+  static String slug(String s) {
     return s.toLowerCase(Locale.ROOT).replaceAll("[^a-z0-9]+", "-").replaceAll("^-|-$", "");
   }
 }

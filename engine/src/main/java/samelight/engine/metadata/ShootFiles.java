@@ -95,14 +95,14 @@ final class ShootFiles {
     return jpeg(name) || HEIF.contains(extension(name));
   }
 
-  private static boolean picture(String name) {
+  static boolean picture(String name) {
     String e = extension(name);
     // "._NAME" is a Macintosh's note about NAME on a foreign disk (AppleDouble, RFC 1740).
     return (JPEG.contains(e) || RAW.contains(e) || RENDERED.contains(e))
         && !name.substring(name.lastIndexOf('/') + 1).startsWith("._");
   }
 
-  private static Category byName(String name) {
+  static Category byName(String name) {
     String e = extension(name);
     if (VIDEO.contains(e)) {
       return Category.VIDEO;

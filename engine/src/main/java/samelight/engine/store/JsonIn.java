@@ -24,7 +24,7 @@ import samelight.engine.files.RefusedInputException;
  * Reads one JSON document strictly and in one pass. Every complaint names the file, the line, the
  * field, the rule and the actual value.
  */
-final class JsonIn implements Closeable {
+public final class JsonIn implements Closeable {
   private static final int LONGEST_SHOWN = 80;
 
   private static final JsonFactory FACTORY =
@@ -47,7 +47,7 @@ final class JsonIn implements Closeable {
   private final Map<String, String> shared = new HashMap<>();
 
   /** Reads one field of an object whose value is the parser's current token. */
-  interface Field {
+  public interface Field {
     /**
      * Takes the value of the named field.
      *
@@ -57,7 +57,7 @@ final class JsonIn implements Closeable {
   }
 
   /** Reads one element, the parser's current token. */
-  interface Element {
+  public interface Element {
     void take() throws IOException;
   }
 
@@ -67,14 +67,14 @@ final class JsonIn implements Closeable {
    * @param file its name in complaints
    * @param next what to do about a complaint
    */
-  JsonIn(InputStream in, String file, String next) throws IOException {
+  public JsonIn(InputStream in, String file, String next) throws IOException {
     this.parser = FACTORY.createParser(in);
     this.file = file;
     this.next = next;
   }
 
   /** Reads the whole document, which must be one object. */
-  void document(Field fields, String... required) throws IOException {
+  public void document(Field fields, String... required) throws IOException {
     try {
       advance();
       object(fields, required);
@@ -93,7 +93,7 @@ final class JsonIn implements Closeable {
   }
 
   /** Reads the current token as an object. */
-  void object(Field fields, String... required) throws IOException {
+  public void object(Field fields, String... required) throws IOException {
     expect(JsonToken.START_OBJECT, "an object");
     JsonLocation start = parser.currentTokenLocation();
     Set<String> seen = new HashSet<>();
@@ -116,7 +116,7 @@ final class JsonIn implements Closeable {
   }
 
   /** Reads the current token as an array. */
-  void array(Element element) throws IOException {
+  public void array(Element element) throws IOException {
     expect(JsonToken.START_ARRAY, "an array");
     int i = 0;
     while (parser.nextToken() != JsonToken.END_ARRAY) {
@@ -126,26 +126,29 @@ final class JsonIn implements Closeable {
     }
   }
 
-  boolean isNull() {
+  /** Whether the current token is null. */
+  public boolean isNull() {
     return parser.currentToken() == JsonToken.VALUE_NULL;
   }
 
-  String string() throws IOException {
+  /** The current token as a string. */
+  public String string() throws IOException {
     expect(JsonToken.VALUE_STRING, "a string");
     return parser.getText();
   }
 
   /** A string of which there are few different ones: equal ones become one object. */
-  String sharedString() throws IOException {
+  public String sharedString() throws IOException {
     return shared.computeIfAbsent(string(), s -> s);
   }
 
-  @Nullable String stringOrNull() throws IOException {
+  /** The current token as a string, or null. */
+  public @Nullable String stringOrNull() throws IOException {
     return isNull() ? null : string();
   }
 
   /** A path inside a shoot, by its spelling. */
-  String path() throws IOException {
+  public String path() throws IOException {
     String value = string();
     String wrong = RelativePath.wrong(value);
     if (wrong != null) {
@@ -154,7 +157,8 @@ final class JsonIn implements Closeable {
     return shared.computeIfAbsent(value, s -> s);
   }
 
-  double number() throws IOException {
+  /** The current token as a finite number. */
+  public double number() throws IOException {
     JsonToken token = parser.currentToken();
     if (token != JsonToken.VALUE_NUMBER_FLOAT && token != JsonToken.VALUE_NUMBER_INT) {
       throw bad("must be a number", shown());
@@ -166,11 +170,13 @@ final class JsonIn implements Closeable {
     return value;
   }
 
-  @Nullable Double numberOrNull() throws IOException {
+  /** The current token as a finite number, or null. */
+  public @Nullable Double numberOrNull() throws IOException {
     return isNull() ? null : Double.valueOf(number());
   }
 
-  long whole(long low, long high) throws IOException {
+  /** The current token as a whole number within these limits. */
+  public long whole(long low, long high) throws IOException {
     boolean fits =
         parser.currentToken() == JsonToken.VALUE_NUMBER_INT
             && (parser.getNumberType() != JsonParser.NumberType.BIG_INTEGER)
@@ -182,11 +188,13 @@ final class JsonIn implements Closeable {
     return parser.getLongValue();
   }
 
-  int integer(int low, int high) throws IOException {
+  /** The current token as a whole number within these limits. */
+  public int integer(int low, int high) throws IOException {
     return (int) whole(low, high);
   }
 
-  boolean bool() throws IOException {
+  /** The current token as true or false. */
+  public boolean bool() throws IOException {
     JsonToken token = parser.currentToken();
     if (token != JsonToken.VALUE_TRUE && token != JsonToken.VALUE_FALSE) {
       throw bad("must be true or false", shown());
@@ -194,7 +202,8 @@ final class JsonIn implements Closeable {
     return token == JsonToken.VALUE_TRUE;
   }
 
-  <E extends Enum<E>> E oneOf(Class<E> type) throws IOException {
+  /** The current token as the word of a constant. */
+  public <E extends Enum<E>> E oneOf(Class<E> type) throws IOException {
     String value = string();
     for (E constant : type.getEnumConstants()) {
       if (JsonOut.word(constant).equals(value)) {
@@ -209,7 +218,7 @@ final class JsonIn implements Closeable {
   }
 
   /** Makes a value whose constructor checks its range; its complaint becomes one about the file. */
-  <T> T checked(Maker<T> maker) throws IOException {
+  public <T> T checked(Maker<T> maker) throws IOException {
     try {
       return maker.make();
     } catch (IllegalArgumentException | java.time.DateTimeException e) {
@@ -222,26 +231,27 @@ final class JsonIn implements Closeable {
   }
 
   /** Makes a value. */
-  interface Maker<T> {
+  public interface Maker<T> {
     T make() throws IOException;
   }
 
-  int line() {
+  /** The line at which reading is, from 1. */
+  public int line() {
     return parser.currentTokenLocation().getLineNr();
   }
 
   /** The field at which reading is. */
-  String where() {
+  public String where() {
     return String.join("", path);
   }
 
   /** A complaint about the current token. */
-  RefusedInputException bad(String rule, String actual) {
+  public RefusedInputException bad(String rule, String actual) {
     return complaint(parser.currentTokenLocation(), rule, actual, null);
   }
 
   /** A complaint about a place that was read before. */
-  RefusedInputException bad(int line, String field, String rule, String actual) {
+  public RefusedInputException bad(int line, String field, String rule, String actual) {
     return new RefusedInputException(
         file, "line " + line + ", field " + field + ": " + rule, actual, next);
   }

@@ -17,19 +17,19 @@ import org.jspecify.annotations.Nullable;
 /**
  * Writes one JSON document: a line for each element of the outer arrays, so that lines are short.
  */
-final class JsonOut {
+public final class JsonOut {
   private static final JsonFactory FACTORY = new JsonFactory();
   private static final int INDENTED_LEVELS = 2;
 
   private final JsonGenerator out;
 
   /** Writes something. */
-  interface Body {
+  public interface Body {
     void write() throws IOException;
   }
 
   /** Writes a document. */
-  interface Document {
+  public interface Document {
     void write(JsonOut out) throws IOException;
   }
 
@@ -38,7 +38,8 @@ final class JsonOut {
     out.setPrettyPrinter(printer());
   }
 
-  static byte[] bytes(Document document) {
+  /** The bytes of a document. */
+  public static byte[] bytes(Document document) {
     ByteArrayOutputStream bytes = new ByteArrayOutputStream(1 << 16);
     try {
       write(bytes, document);
@@ -48,7 +49,8 @@ final class JsonOut {
     return bytes.toByteArray();
   }
 
-  static void write(OutputStream stream, Document document) throws IOException {
+  /** Writes a document, piece by piece. */
+  public static void write(OutputStream stream, Document document) throws IOException {
     JsonOut json = new JsonOut(stream);
     json.out.writeStartObject();
     document.write(json);
@@ -58,7 +60,7 @@ final class JsonOut {
   }
 
   /** The word for a constant: {@code SHOOT_TIME} is {@code shootTime}. */
-  static String word(Enum<?> constant) {
+  public static String word(Enum<?> constant) {
     StringBuilder word = new StringBuilder();
     for (String part : constant.name().toLowerCase(Locale.ROOT).split("_", -1)) {
       word.append(
@@ -73,16 +75,19 @@ final class JsonOut {
     return time == null ? null : DateTimeFormatter.ISO_LOCAL_DATE_TIME.format(time);
   }
 
-  void field(String name, @Nullable String value) throws IOException {
+  /** Writes a field. */
+  public void field(String name, @Nullable String value) throws IOException {
     out.writeStringField(name, value);
   }
 
-  void field(String name, double value) throws IOException {
+  /** Writes a field. */
+  public void field(String name, double value) throws IOException {
     out.writeFieldName(name);
     number(value);
   }
 
-  void field(String name, @Nullable Double value) throws IOException {
+  /** Writes a field. */
+  public void field(String name, @Nullable Double value) throws IOException {
     if (value == null) {
       out.writeNullField(name);
     } else {
@@ -90,47 +95,53 @@ final class JsonOut {
     }
   }
 
-  void field(String name, long value) throws IOException {
+  /** Writes a field. */
+  public void field(String name, long value) throws IOException {
     out.writeNumberField(name, value);
   }
 
-  void field(String name, boolean value) throws IOException {
+  /** Writes a field. */
+  public void field(String name, boolean value) throws IOException {
     out.writeBooleanField(name, value);
   }
 
   /** Writes the field only where it has a value. */
-  void optional(String name, @Nullable String value) throws IOException {
+  public void optional(String name, @Nullable String value) throws IOException {
     if (value != null) {
       field(name, value);
     }
   }
 
   /** Writes the field only where it has a value. */
-  void optional(String name, @Nullable Double value) throws IOException {
+  public void optional(String name, @Nullable Double value) throws IOException {
     if (value != null) {
       field(name, value.doubleValue());
     }
   }
 
-  void object(String name, Body body) throws IOException {
+  /** Writes a field that is an object. */
+  public void object(String name, Body body) throws IOException {
     out.writeFieldName(name);
     object(body);
   }
 
-  void object(Body body) throws IOException {
+  /** Writes an element that is an object. */
+  public void object(Body body) throws IOException {
     out.writeStartObject();
     body.write();
     out.writeEndObject();
   }
 
-  void array(String name, Body body) throws IOException {
+  /** Writes a field that is an array. */
+  public void array(String name, Body body) throws IOException {
     out.writeFieldName(name);
     out.writeStartArray();
     body.write();
     out.writeEndArray();
   }
 
-  void strings(String name, Iterable<String> values) throws IOException {
+  /** Writes a field that is an array of strings. */
+  public void strings(String name, Iterable<String> values) throws IOException {
     out.writeFieldName(name);
     out.writeStartArray();
     for (String value : values) {

@@ -1,0 +1,75 @@
+package samelight.cli;
+
+import java.util.Locale;
+import samelight.engine.copies.CopyProgress;
+
+/**
+ * One line on the terminal that says how many bytes are done, how fast, and how long the rest will
+ * take; nothing where nobody watches.
+ */
+final class BytesLine implements CopyProgress, AutoCloseable {
+  private static final long PAUSE_NANOS = 200_000_000;
+
+  private final Terminal terminal;
+  private Step step = Step.COPYING;
+  private long began = System.nanoTime();
+  private long next = began + PAUSE_NANOS;
+  private int width;
+
+  BytesLine(Terminal terminal) {
+    this.terminal = terminal;
+  }
+
+  @Override
+  public synchronized void at(Step now, long done, long total) {
+    long time = System.nanoTime();
+    if (now != step) {
+      step = now;
+      began = time;
+    }
+    if (!terminal.progress() || time < next) {
+      return;
+    }
+    next = time + PAUSE_NANOS;
+    String line = text(step, done, total, (time - began) * 1e-9);
+    width = Math.max(width, line.length());
+    terminal.err().print("\r" + line + " ".repeat(width - line.length()));
+    terminal.err().flush();
+  }
+
+  static String text(Step step, long done, long total, double seconds) {
+    double rate = seconds > 0 ? done / seconds : 0;
+    String what = step == Step.COPYING ? "copying" : "reading back";
+    String line =
+        String.format(
+            Locale.ROOT, "%s %s of %s, %.0f MB/s", what, size(done), size(total), rate / 1e6);
+    if (rate <= 0 || done > total) {
+      return line;
+    }
+    long left = Math.round((total - done) / rate);
+    return line
+        + (left >= 3600
+            ? String.format(
+                Locale.ROOT, ", %d:%02d:%02d left", left / 3600, left / 60 % 60, left % 60)
+            : String.format(Locale.ROOT, ", %d:%02d left", left / 60, left % 60));
+  }
+
+  /** Bytes for a person, in decimal units. */
+  static String size(long bytes) {
+    return bytes >= 1_000_000_000L
+        ? String.format(Locale.ROOT, "%.1f GB", bytes / 1e9)
+        : bytes >= 1_000_000
+            ? String.format(Locale.ROOT, "%.1f MB", bytes / 1e6)
+            : String.format(Locale.ROOT, "%,d bytes", bytes);
+  }
+
+  /** Takes the line away. */
+  @Override
+  public synchronized void close() {
+    if (width > 0) {
+      terminal.err().print("\r" + " ".repeat(width) + "\r");
+      terminal.err().flush();
+      width = 0;
+    }
+  }
+}
