@@ -3,15 +3,22 @@ package samelight.cli;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import com.networknt.schema.InputFormat;
+import com.networknt.schema.Schema;
+import com.networknt.schema.SchemaRegistry;
+import com.networknt.schema.SpecificationVersion;
 import java.io.IOException;
+import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Objects;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import samelight.engine.copies.CopyProgress;
+import samelight.engine.copies.Secure;
 
 class SecureCommandTest {
   @TempDir Path folder;
@@ -22,6 +29,13 @@ class SecureCommandTest {
   void makeCard() throws IOException {
     card = Shoots.mixed(folder.resolve("card"));
     to = Files.createDirectory(folder.resolve("to"));
+  }
+
+  private static Schema schema() throws IOException {
+    try (InputStream in =
+        Objects.requireNonNull(Secure.class.getResourceAsStream("copies.schema.json"))) {
+      return SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12).getSchema(in);
+    }
   }
 
   private static Path only(Path folder) throws IOException {
@@ -41,6 +55,11 @@ class SecureCommandTest {
     assertThat(secured.out()).contains("may be put away").contains("lie on one drive");
     Path shoot = only(to);
     assertThat(shoot.getFileName().toString()).endsWith("-garden");
+    assertThat(
+            schema()
+                .validate(
+                    Files.readString(shoot.resolve("samelight/copies.json")), InputFormat.JSON))
+        .isEmpty();
     Cli.run("audit", to).is(ExitStatus.DONE);
     Cli.run("audit", shoot, second).is(ExitStatus.DONE);
 
@@ -101,8 +120,7 @@ class SecureCommandTest {
   void progress_saysBytesRateAndTimeLeft() {
     assertThat(BytesLine.text(CopyProgress.Step.COPYING, 1_000_000_000L, 4_000_000_000L, 5))
         .isEqualTo("copying 1.0 GB of 4.0 GB, 200 MB/s, 0:15 left");
-    assertThat(
-            BytesLine.text(CopyProgress.Step.READING_BACK, 10_000_000L, 100_000_000_000L, 1))
+    assertThat(BytesLine.text(CopyProgress.Step.READING_BACK, 10_000_000L, 100_000_000_000L, 1))
         .isEqualTo("reading back 10.0 MB of 100.0 GB, 10 MB/s, 2:46:39 left");
   }
 

@@ -26,7 +26,9 @@ import samelight.engine.files.RefusedInputException;
 import samelight.engine.files.ShootPaths;
 import samelight.engine.metadata.NamedKind;
 
-/** Compares copied shoots with their manifests, reading every byte from the drive. Writes nothing. */
+/**
+ * Compares copied shoots with their manifests, reading every byte from the drive. Writes nothing.
+ */
 public final class Audit {
   private static final String OWN = "samelight";
   private static final int WANTED_COPIES = 3;
@@ -264,8 +266,8 @@ public final class Audit {
   private static void findMoved(
       Look look,
       ReadBack reader,
-      TreeSet<String> missing,
-      TreeSet<String> extra,
+      Set<String> missing,
+      Set<String> extra,
       Map<Path, String> hashes,
       List<String> moved) {
     Manifest manifest = look.manifest;

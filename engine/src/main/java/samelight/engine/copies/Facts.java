@@ -89,8 +89,7 @@ final class Facts {
     if (known != null && file.kind() == NamedKind.PICTURE) {
       note(file, known);
     }
-    return new Place(
-        known, taken, (known == null ? NOBODY : known) + "/" + safe(file.fileName()));
+    return new Place(known, taken, (known == null ? NOBODY : known) + "/" + safe(file.fileName()));
   }
 
   private static String or(@Nullable String text) {

@@ -371,10 +371,7 @@ final class Manifest implements AutoCloseable {
     }
     log =
         FileChannel.open(
-            file,
-            StandardOpenOption.CREATE,
-            StandardOpenOption.WRITE,
-            StandardOpenOption.APPEND);
+            file, StandardOpenOption.CREATE, StandardOpenOption.WRITE, StandardOpenOption.APPEND);
     append(
         out -> {
           out.field("id", id);

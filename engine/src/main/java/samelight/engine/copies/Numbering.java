@@ -6,6 +6,7 @@ import java.util.Collection;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
+import java.util.SortedSet;
 import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.regex.Matcher;
@@ -107,7 +108,7 @@ final class Numbering {
     return holes;
   }
 
-  private static void add(String body, TreeSet<Long> run, List<Hole> holes) {
+  private static void add(String body, SortedSet<Long> run, List<Hole> holes) {
     Long before = null;
     for (Long at : run) {
       if (before != null && at - before > 1) {

@@ -184,8 +184,7 @@ public final class Secure {
             return taken.toLocalDate();
           }
         }
-        oldest =
-            oldest == null ? file.modifiedMillis() : Math.min(oldest, file.modifiedMillis());
+        oldest = oldest == null ? file.modifiedMillis() : Math.min(oldest, file.modifiedMillis());
       }
     }
     Instant at = oldest == null ? Instant.now() : Instant.ofEpochMilli(oldest);
@@ -484,8 +483,7 @@ public final class Secure {
         target
             .manifest()
             .card(
-                new Manifest.CardNote(
-                    work.card.label(), line, card.mayBePutAway(), Instant.now()));
+                new Manifest.CardNote(work.card.label(), line, card.mayBePutAway(), Instant.now()));
       }
     }
     for (Target target : targets) {

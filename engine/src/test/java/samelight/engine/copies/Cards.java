@@ -63,7 +63,7 @@ final class Cards {
   }
 
   /** Each file and folder with its size, time and content: what must not change. */
-  static TreeMap<String, String> snapshot(Path folder) {
+  static java.util.SortedMap<String, String> snapshot(Path folder) {
     TreeMap<String, String> out = new TreeMap<>();
     try (Stream<Path> files = Files.walk(folder)) {
       for (Path p : files.toList()) {

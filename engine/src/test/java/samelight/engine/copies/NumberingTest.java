@@ -52,12 +52,15 @@ class NumberingTest {
   void holes_ofTwoBodies_areTheirOwn() {
     List<CopyRecord> shots =
         List.of(
-            shot("a", 10, 0, null), shot("b", 11, 1, null), shot("a", 12, 2, null),
+            shot("a", 10, 0, null),
+            shot("b", 11, 1, null),
+            shot("a", 12, 2, null),
             shot("b", 12, 3, null));
 
     assertThat(Numbering.holes(shots))
         .singleElement()
-        .hasToString("a: 0011 missing between 0010 and 0012: deleted in camera, or on another card?");
+        .hasToString(
+            "a: 0011 missing between 0010 and 0012: deleted in camera, or on another card?");
   }
 
   @Test

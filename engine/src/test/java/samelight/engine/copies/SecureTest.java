@@ -136,8 +136,7 @@ class SecureTest {
     }
     assertThat(kept).hasSize(2);
     assertThat(kept.stream().filter(p -> contentIs(p, other))).hasSize(1);
-    assertThat(
-            kept.stream().filter(p -> contentIs(p, Cards.picture(Cards.ONE, 4312, 3000))))
+    assertThat(kept.stream().filter(p -> contentIs(p, Cards.picture(Cards.ONE, 4312, 3000))))
         .hasSize(1);
     assertThat(Cards.audit(root, shoot).differs()).isFalse();
   }
@@ -286,8 +285,7 @@ class SecureTest {
           }
         };
 
-    SecureResult result =
-        Secure.run(Cards.request(root, List.of(card), "a", "b"), flipping);
+    SecureResult result = Secure.run(Cards.request(root, List.of(card), "a", "b"), flipping);
 
     // the first file may have been read back before it was flipped; the audit finds it then
     int found = result.places().get(1).refused().size();
@@ -332,8 +330,7 @@ class SecureTest {
           }
         };
 
-    SecureResult result =
-        Secure.run(Cards.request(root, List.of(card), "a", "b"), truncating);
+    SecureResult result = Secure.run(Cards.request(root, List.of(card), "a", "b"), truncating);
 
     assertThat(result.unreadable()).isTrue();
     assertThat(result.cards().get(0).unreadable())
@@ -348,8 +345,7 @@ class SecureTest {
 
   private static List<Path> strays(Path folder) throws IOException {
     try (Stream<Path> all = Files.walk(folder)) {
-      return all.filter(
-              p -> samelight.engine.files.DurableFile.isStray(p.getFileName().toString()))
+      return all.filter(p -> samelight.engine.files.DurableFile.isStray(p.getFileName().toString()))
           .toList();
     }
   }
@@ -403,8 +399,7 @@ class SecureTest {
     assertThat(result.holes())
         .singleElement()
         .asString()
-        .endsWith(
-            "4315 missing between 4314 and 4316: deleted in camera, or on another card?");
+        .endsWith("4315 missing between 4314 and 4316: deleted in camera, or on another card?");
   }
 
   @Test
