@@ -85,9 +85,9 @@ class SecureCommandTest {
   void secured_shoot_canBeGrouped() throws IOException {
     Cli.run("secure", card, "--to", to);
 
-    JsonNode groups = Cli.run("group", only(to), "--json").json();
+    JsonNode grouped = Cli.run("group", only(to), "--json").json();
 
-    assertThat(groups.path("groups").size()).isPositive();
+    assertThat(grouped.path("sections").size()).isPositive();
   }
 
   @Test
