@@ -134,16 +134,16 @@ public final class Carry {
   private static SidecarTransaction.@Nullable Change change(
       SidecarSession session, CarryPlan plan, CarryPlan.Write w, Instant now) {
     var target = session.shoot().resolve(w.sidecar());
+    CarryPlan.Ready ready = w.ready();
+    if (ready != null) {
+      return new SidecarTransaction.Change(
+          w.sidecar(), target, ready.before(), ready.after(), ready.last(), null);
+    }
     try {
       byte[] before = SidecarFile.read(target);
       String hash = before == null ? null : ContentHash.of(before);
       if (!java.util.Objects.equals(hash, w.hash())) {
         return null;
-      }
-      CarryPlan.Ready ready = w.ready();
-      if (ready != null) {
-        return new SidecarTransaction.Change(
-            w.sidecar(), target, before, ready.bytes(), ready.last(), null);
       }
       XmpPacket packet = XmpPacket.parse(before == null ? XmpPacket.empty() : before);
       FrameComposer.Composed c =

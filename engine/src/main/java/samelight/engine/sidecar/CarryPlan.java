@@ -15,6 +15,7 @@ import java.util.TreeSet;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
+import samelight.engine.files.ContentHash;
 import samelight.engine.files.RefusedInputException;
 import samelight.engine.files.ShootPaths;
 import samelight.engine.frame.Frame;
@@ -47,7 +48,8 @@ public final class CarryPlan {
    *
    * @param place place of its frame in the request
    * @param sidecar path relative to the shoot, without links
-   * @param hash hash of the content that was read, or null where there was none
+   * @param hash hash of the content that was read, or null where there was none or where the plan
+   *     still holds it
    * @param source what its group is carried from
    * @param recipe the recipe, as matched
    * @param ready the new content, or null where it is to be composed again, since all of a large
@@ -62,15 +64,16 @@ public final class CarryPlan {
       @Nullable Ready ready) {}
 
   /**
-   * New content of a sidecar.
+   * Old and new content of a sidecar.
    *
-   * @param bytes its bytes
+   * @param before what was read, or null where there was no sidecar
+   * @param after what is to be written
    * @param last what is remembered of it
    */
   @SuppressWarnings("ArrayRecordComponent") // moved through once, never compared
-  record Ready(byte[] bytes, LastCarried last) {}
+  record Ready(byte @Nullable [] before, byte[] after, LastCarried last) {}
 
-  /** New content is kept from the plan to the write up to this many bytes in all. */
+  /** Content is kept from the plan to the write up to this many bytes in all. */
   private static final long READY_BYTES = 64L << 20;
 
   /** What the journals remember; they are read when somebody first asks. */
@@ -585,22 +588,11 @@ public final class CarryPlan {
                 remembered.of(sidecar),
                 request.overTouches(),
                 now);
-        String hash = bytes == null ? null : samelight.engine.files.ContentHash.of(bytes);
         Ev own = c.ownExposure();
         boolean carried = c.outcome() != Outcome.EDITED_BEFORE;
         return new Planned(
             outcome(f, sidecar, c.outcome(), ""),
-            c.bytes() == null
-                ? null
-                : new Write(
-                    place,
-                    sidecar,
-                    hash,
-                    source,
-                    recipe,
-                    ready.addAndGet(c.bytes().length) > READY_BYTES
-                        ? null
-                        : new Ready(c.bytes(), c.last())),
+            write(place, sidecar, source, recipe, bytes, c),
             carried ? c.recipe() : null,
             c.touches(),
             own == null ? null : new MatchTest(f.file(), own, recipe.exposure()));
@@ -608,6 +600,26 @@ public final class CarryPlan {
         return Planned.alone(
             outcome(f, sidecar, Outcome.UNREADABLE, String.valueOf(e.getMessage())));
       }
+    }
+
+    private @Nullable Write write(
+        int place,
+        String sidecar,
+        GroupSource source,
+        Recipe recipe,
+        byte @Nullable [] before,
+        FrameComposer.Composed c) {
+      byte[] after = c.bytes();
+      if (after == null) {
+        return null;
+      }
+      long held = after.length + (before == null ? 0L : before.length);
+      if (ready.addAndGet(held) <= READY_BYTES) {
+        return new Write(
+            place, sidecar, null, source, recipe, new Ready(before, after, c.last()));
+      }
+      String hash = before == null ? null : ContentHash.of(before);
+      return new Write(place, sidecar, hash, source, recipe, null);
     }
   }
 }

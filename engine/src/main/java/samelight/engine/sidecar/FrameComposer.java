@@ -1,10 +1,10 @@
 package samelight.engine.sidecar;
 
-import com.adobe.internal.xmp.XMPMeta;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
@@ -61,11 +61,10 @@ final class FrameComposer {
 
   private final LastCarried last;
   private final XmpEditor editor;
-  private final Set<PropertyName> changed = new TreeSet<>();
+  private final Set<PropertyName> changed = new HashSet<>();
   private final Set<PropertyName> byHand = new TreeSet<>();
   private final Map<PropertyName, String> texts = new HashMap<>();
   private final Map<String, String> newNumbers = new TreeMap<>();
-  private final Map<String, String> newProperties = new TreeMap<>();
   private final List<HandTouch> touches = new ArrayList<>();
   private final List<String> reasons;
 
@@ -128,7 +127,7 @@ final class FrameComposer {
   }
 
   private Composed compose(XmpPacket edits) throws XmpRefusedException {
-    XMPMeta meta = XmpCheck.parse(packet.xml.text);
+    XmpCheck.accept(packet);
     EditMap map = source.map();
     LastCarried next;
     if (map == null || reference) {
@@ -142,7 +141,7 @@ final class FrameComposer {
         number(number);
       }
       opaque(map);
-      next = new LastCarried(source.mapId(), newNumbers, newProperties);
+      next = new LastCarried(source.mapId(), newNumbers, source.carried());
     }
     Recipe written = withReasons();
     for (Map.Entry<PropertyName, @Nullable String> e : RecipeProperties.texts(written).entrySet()) {
@@ -161,9 +160,10 @@ final class FrameComposer {
     }
     set(METADATA_DATE, "xmp", now.truncatedTo(ChronoUnit.SECONDS).toString());
     String after = editor.apply();
-    XmpCheck.change(meta, after, changed, texts);
     byte[] bytes = packet.encoding.encode(after);
-    verify(bytes);
+    XmpPacket result = XmpPacket.parse(bytes);
+    XmpCheck.change(packet, result, changed, texts);
+    arrived(result);
     return new Composed(Outcome.WRITTEN, after, bytes, written, next, touches, null);
   }
 
@@ -330,9 +330,6 @@ final class FrameComposer {
       }
       String current = value == null ? null : GroupSource.hash(value);
       String before = last.hash(name);
-      if (base != null) {
-        newProperties.put(name.toString(), base);
-      }
       boolean same = Objects.equals(current, base);
       if (!same && !overTouches && !last.nothing() && !Objects.equals(current, before)) {
         touch(name, value == null ? "removed by hand" : "set by hand");
@@ -385,15 +382,19 @@ final class FrameComposer {
     touches.add(new HandTouch(recipe.frame(), name, words));
   }
 
-  /** Reads the result again: what is carried must be the same graph as on the reference. */
-  private void verify(byte[] after) throws XmpRefusedException {
-    XmpPacket result = XmpPacket.parse(after);
-    for (Map.Entry<PropertyName, String> t : source.opaque().entrySet()) {
-      if (changed.contains(t.getKey()) && !byHand.contains(t.getKey()) && !reference) {
-        XmpValue value = result.value(t.getKey());
-        if (value == null || !GroupSource.hash(value).equals(t.getValue())) {
+  /** What is carried must be the same graph as on the reference. */
+  private void arrived(XmpPacket result) throws XmpRefusedException {
+    XmpPacket from = source.packet();
+    if (from == null || reference) {
+      return;
+    }
+    for (PropertyName name : source.opaque().keySet()) {
+      if (changed.contains(name) && !byHand.contains(name)) {
+        XmpValue sent = from.value(name);
+        XmpValue value = result.value(name);
+        if (sent == null || value == null || !value.same(sent)) {
           throw new XmpRefusedException(
-              "properties that arrive as they left", t.getKey() + " changed on the way");
+              "properties that arrive as they left", name + " changed on the way");
         }
       }
     }

@@ -25,6 +25,7 @@ import samelight.engine.quantity.Mired;
  * @param packet the reference's sidecar, or null without a map
  * @param numbers the compensated numbers, empty without a map
  * @param opaque hashes of the properties that are carried as they are, by name
+ * @param carried the same hashes as they are remembered, by name in words
  * @param staying properties on the reference that stay with it
  */
 record GroupSource(
@@ -34,11 +35,12 @@ record GroupSource(
     @Nullable XmpPacket packet,
     List<CarriedNumber> numbers,
     Map<PropertyName, String> opaque,
+    Map<String, String> carried,
     SortedSet<PropertyName> staying) {
 
   /** A grade that was stated without a raw editor. */
   static GroupSource stated(Grade grade) {
-    return new GroupSource(grade, null, null, null, List.of(), Map.of(), new TreeSet<>());
+    return new GroupSource(grade, null, null, null, List.of(), Map.of(), Map.of(), new TreeSet<>());
   }
 
   /**
@@ -90,8 +92,10 @@ record GroupSource(
         opaque.put(p.name(), hash(value));
       }
     }
+    Map<String, String> carried = new TreeMap<>();
+    opaque.forEach((name, hash) -> carried.put(name.toString(), hash));
     Grade grade = new Grade(new Ev(exposure.quantity()), kelvin, duv);
-    return new GroupSource(grade, map, map.id(), packet, numbers, opaque, staying);
+    return new GroupSource(grade, map, map.id(), packet, numbers, opaque, carried, staying);
   }
 
   private static @Nullable Kelvin kelvin(String sidecar, CarriedNumber cct) {

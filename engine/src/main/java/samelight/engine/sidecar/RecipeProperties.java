@@ -2,7 +2,6 @@ package samelight.engine.sidecar;
 
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.match.Recipe;
@@ -10,6 +9,12 @@ import samelight.engine.match.Recipe;
 /** A recipe as properties of our own namespace. */
 final class RecipeProperties {
   private static final PropertyName NEEDS_EYES = RecipeNamespace.name("NeedsEyes");
+
+  private static final NumberStyle STOPS = new NumberStyle(3, true);
+  private static final NumberStyle STOPS_SIGMA = new NumberStyle(3, false);
+  private static final NumberStyle TENTHS = new NumberStyle(1, false);
+  private static final NumberStyle MIRED = new NumberStyle(1, true);
+  private static final NumberStyle DUV = new NumberStyle(5, true);
 
   private RecipeProperties() {}
 
@@ -19,20 +24,20 @@ final class RecipeProperties {
     out.put(RecipeNamespace.name("Section"), r.section());
     out.put(RecipeNamespace.name("Group"), r.group());
     out.put(RecipeNamespace.name("Reference"), r.reference());
-    out.put(RecipeNamespace.name("StopsToReference"), real("%+.3f", r.stopsToReference().stops()));
-    out.put(RecipeNamespace.name("Exposure"), real("%+.3f", r.exposure().stops()));
-    out.put(RecipeNamespace.name("StopsSigma"), real("%.3f", r.stopsSigma().stops()));
-    out.put(RecipeNamespace.name("MiredSigma"), real("%.1f", r.miredSigma().value()));
+    out.put(RecipeNamespace.name("StopsToReference"), STOPS.format(r.stopsToReference().stops()));
+    out.put(RecipeNamespace.name("Exposure"), STOPS.format(r.exposure().stops()));
+    out.put(RecipeNamespace.name("StopsSigma"), STOPS_SIGMA.format(r.stopsSigma().stops()));
+    out.put(RecipeNamespace.name("MiredSigma"), TENTHS.format(r.miredSigma().value()));
     var kelvin = r.colourTemperature();
     out.put(
         RecipeNamespace.name("ColourTemperature"),
-        kelvin == null ? null : real("%.1f", kelvin.value()));
+        kelvin == null ? null : TENTHS.format(kelvin.value()));
     var duv = r.duv();
-    out.put(RecipeNamespace.name("Duv"), duv == null ? null : real("%+.5f", duv.value()));
+    out.put(RecipeNamespace.name("Duv"), duv == null ? null : DUV.format(duv.value()));
     var mired = r.miredFromAsShot();
     out.put(
         RecipeNamespace.name("MiredFromAsShot"),
-        mired == null ? null : real("%+.1f", mired.value()));
+        mired == null ? null : MIRED.format(mired.value()));
     return out;
   }
 
@@ -66,8 +71,5 @@ final class RecipeProperties {
     return NEEDS_EYES;
   }
 
-  private static String real(String format, double value) {
-    String text = String.format(Locale.ROOT, format, value);
-    return text.matches("-0\\.?0*") ? text.replace('-', '+') : text;
-  }
+
 }

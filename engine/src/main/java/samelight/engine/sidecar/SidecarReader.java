@@ -88,7 +88,7 @@ public final class SidecarReader {
       }
       exists = true;
       XmpPacket packet = XmpPacket.parse(bytes);
-      XmpCheck.parse(packet.xml.text);
+      XmpCheck.accept(packet);
       return new SidecarState(
           f.file(),
           sidecar,

@@ -35,6 +35,9 @@ final class XmlElement {
     }
   }
 
+  /** Namespace and local name of an attribute; both may be empty. */
+  record AttributeName(String uri, String local) {}
+
   final @Nullable XmlElement parent;
   final int depth;
   final String qualifiedName;

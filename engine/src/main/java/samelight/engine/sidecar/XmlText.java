@@ -183,7 +183,7 @@ final class XmlText {
       throw refused("at most " + MAX_NAMESPACES + " namespaces", "more at " + line(e.from));
     }
     e.uri = uri(e, e.prefix(), e.from);
-    Set<String> seen = new HashSet<>();
+    Set<XmlElement.AttributeName> seen = new HashSet<>();
     for (int i = 0; i < raw.size(); i++) {
       String name = raw.get(i)[0];
       if (name.equals("xmlns") || name.startsWith("xmlns:")) {
@@ -193,7 +193,7 @@ final class XmlText {
       String prefix = colon < 0 ? "" : name.substring(0, colon);
       String local = name.substring(colon + 1);
       String uri = prefix.isEmpty() ? "" : uri(e, prefix, e.from);
-      if (!seen.add(uri + " " + local)) {
+      if (!seen.add(new XmlElement.AttributeName(uri, local))) {
         throw refused("attributes named once", name + " twice at " + line(e.from));
       }
       int[] p = places.get(i);
@@ -215,7 +215,7 @@ final class XmlText {
 
   private String name() throws XmpRefusedException {
     int from = at;
-    while (at < text.length() && "=/> \t\r\n<\"'".indexOf(text.charAt(at)) < 0) {
+    while (at < text.length() && !endsName(text.charAt(at))) {
       at++;
     }
     String name = text.substring(from, at);
@@ -229,8 +229,17 @@ final class XmlText {
     return name;
   }
 
+  private static boolean endsName(char c) {
+    return c <= '>' && (c <= ' ' ? space(c) : "=/><\"'".indexOf(c) >= 0);
+  }
+
+  /** White space of XML 1.0, production 3. */
+  static boolean space(char c) {
+    return c == ' ' || c == '\n' || c == '\t' || c == '\r';
+  }
+
   private void skipSpace() {
-    while (at < text.length() && " \t\r\n".indexOf(text.charAt(at)) >= 0) {
+    while (at < text.length() && space(text.charAt(at))) {
       at++;
     }
   }
@@ -275,6 +284,9 @@ final class XmlText {
   }
 
   private static String normalSpace(String source) {
+    if (source.indexOf('\n') < 0 && source.indexOf('\t') < 0 && source.indexOf('\r') < 0) {
+      return source;
+    }
     return source.replace("\r\n", " ").replace('\r', ' ').replace('\n', ' ').replace('\t', ' ');
   }
 

@@ -22,6 +22,7 @@ import java.util.regex.Pattern;
 record XmpEncoding(Charset charset, String mark) {
   private static final Charset UTF_32BE = Charset.forName("UTF-32BE");
   private static final Charset UTF_32LE = Charset.forName("UTF-32LE");
+  private static final char REPLACEMENT = '\uFFFD';
   private static final Pattern DECLARED =
       Pattern.compile("^<\\?xml\\s[^>]*?encoding\\s*=\\s*[\"']([A-Za-z0-9._-]+)[\"']");
 
@@ -65,19 +66,29 @@ record XmpEncoding(Charset charset, String mark) {
   }
 
   String decode(byte[] bytes) throws XmpRefusedException {
-    ByteBuffer rest = ByteBuffer.wrap(bytes, mark.length(), bytes.length - mark.length());
-    try {
-      String text =
-          charset
-              .newDecoder()
-              .onMalformedInput(CodingErrorAction.REPORT)
-              .onUnmappableCharacter(CodingErrorAction.REPORT)
-              .decode(rest)
-              .toString();
-      if (text.indexOf('\0') >= 0) {
-        throw new XmpRefusedException("text without NUL characters", "NUL");
+    String text = text(bytes);
+    if (text.indexOf('\0') >= 0) {
+      throw new XmpRefusedException("text without NUL characters", "NUL");
+    }
+    return text;
+  }
+
+  private String text(byte[] bytes) throws XmpRefusedException {
+    int from = mark.length();
+    if (charset.equals(StandardCharsets.UTF_8)) {
+      String text = new String(bytes, from, bytes.length - from, charset);
+      if (text.indexOf(REPLACEMENT) < 0) {
+        return text; // wrong bytes would have been replaced
       }
-      return text;
+    }
+    ByteBuffer rest = ByteBuffer.wrap(bytes, from, bytes.length - from);
+    try {
+      return charset
+          .newDecoder()
+          .onMalformedInput(CodingErrorAction.REPORT)
+          .onUnmappableCharacter(CodingErrorAction.REPORT)
+          .decode(rest)
+          .toString();
     } catch (CharacterCodingException e) {
       throw new XmpRefusedException(
           "bytes that are valid " + charset.name(), "others at byte " + rest.position());
@@ -86,25 +97,13 @@ record XmpEncoding(Charset charset, String mark) {
 
   byte[] encode(String text) {
     byte[] first = mark.getBytes(StandardCharsets.ISO_8859_1);
-    byte[] all =
-        charset.name().startsWith("UTF-") && paired(text) ? text.getBytes(charset) : slowly(text);
+    byte[] all = text.getBytes(charset);
+    if (!new String(all, charset).equals(text)) {
+      all = slowly(text);
+    }
     byte[] bytes = java.util.Arrays.copyOf(first, first.length + all.length);
     System.arraycopy(all, 0, bytes, first.length, all.length);
     return bytes;
-  }
-
-  /** Whether every surrogate has its other half, so that any encoding of Unicode takes the text. */
-  private static boolean paired(String text) {
-    for (int i = 0; i < text.length(); i++) {
-      if (Character.isSurrogate(text.charAt(i))) {
-        int c = text.codePointAt(i);
-        if (!Character.isSupplementaryCodePoint(c)) {
-          return false;
-        }
-        i++;
-      }
-    }
-    return true;
   }
 
   /** With a reference in place of each character that the encoding lacks. */

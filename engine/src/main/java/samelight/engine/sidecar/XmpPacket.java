@@ -44,6 +44,9 @@ final class XmpPacket {
   final List<XmlElement> descriptions;
   final Map<PropertyName, Property> properties;
 
+  /** Made when first asked for; making it twice would do no harm. */
+  private @Nullable String shape;
+
   private XmpPacket(XmpEncoding encoding, XmlText xml) throws XmpRefusedException {
     this.encoding = encoding;
     this.xml = xml;
@@ -116,6 +119,16 @@ final class XmpPacket {
       }
     }
     return null;
+  }
+
+  /** The text without its plain values. */
+  String shape() {
+    String made = shape;
+    if (made == null) {
+      made = XmpShape.of(xml);
+      shape = made;
+    }
+    return made;
   }
 
   /** The value of a top-level property, or null where it is not there. */

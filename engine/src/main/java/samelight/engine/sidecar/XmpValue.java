@@ -165,6 +165,14 @@ record XmpValue(
     return new XmpValue(Kind.STRUCT, "", null, fields, List.of(), qualifiers);
   }
 
+  /** Whether it is the same graph, whatever the form, prefixes and order of fields. */
+  boolean same(XmpValue other) {
+    if (simple() && qualifiers.isEmpty() && other.qualifiers.isEmpty()) {
+      return kind == other.kind && text.equals(other.text);
+    }
+    return canonical().equals(other.canonical());
+  }
+
   /** The same text for the same graph, whatever the form, prefixes and order of fields. */
   String canonical() {
     StringBuilder out = new StringBuilder();

@@ -1,6 +1,7 @@
 package samelight.engine.sidecar;
 
 import java.io.IOException;
+import java.lang.management.ManagementFactory;
 import java.nio.ByteBuffer;
 import java.nio.channels.FileChannel;
 import java.nio.file.Files;
@@ -77,9 +78,11 @@ public final class SidecarSpeed {
       Path shoot = base.resolve("shoot" + round);
       Fixture f = prepare(shoot, sidecars);
       Counting disk = new Counting();
+      long busy = processor();
       long t0 = System.nanoTime();
       CarryResult result = f.carry(disk);
       double carry = (System.nanoTime() - t0) / 1e9;
+      double carryBusy = (processor() - busy) / 1e9;
       if (result.count(Outcome.WRITTEN) != sidecars) {
         throw new IllegalStateException(result.counts().toString());
       }
@@ -88,6 +91,7 @@ public final class SidecarSpeed {
         same.add(Files.readAllBytes(shoot.resolve(String.valueOf(o.sidecar()))));
       }
       Path plain = Files.createDirectory(base.resolve("plain" + round));
+      busy = processor();
       long t1 = System.nanoTime();
       for (int i = 0; i < same.size(); i++) {
         try (FileChannel c =
@@ -100,12 +104,16 @@ public final class SidecarSpeed {
         }
       }
       double loop = (System.nanoTime() - t1) / 1e9;
+      double loopBusy = (processor() - busy) / 1e9;
       ratios.add(carry / loop);
       System.out.printf(
-          "round %d: carry %.2f s, plain loop %.2f s, ratio %.2f; %.4f forces a sidecar, %d bytes%n",
+          "round %d: carry %.2f s (processor %.2f s), plain loop %.2f s (%.2f s), ratio %.2f;"
+              + " %.4f forces a sidecar, %d bytes%n",
           round + 1,
           carry,
+          carryBusy,
           loop,
+          loopBusy,
           carry / loop,
           disk.forces.get() / (double) sidecars,
           same.get(sidecars - 1).length);
@@ -117,6 +125,12 @@ public final class SidecarSpeed {
         Files.delete(p);
       }
     }
+  }
+
+  /** Processor time of this process so far, ns, compiling of byte code included. */
+  private static long processor() {
+    return ((com.sun.management.OperatingSystemMXBean) ManagementFactory.getOperatingSystemMXBean())
+        .getProcessCpuTime();
   }
 
   private static Fixture prepare(Path shoot, int sidecars) {
