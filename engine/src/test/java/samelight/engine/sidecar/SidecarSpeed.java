@@ -18,11 +18,13 @@ import samelight.engine.files.Disk;
 /**
  * Side by side in one run: a carry of 60 properties onto 4,000 sidecars (read, parse, plan,
  * journal, write durably) against a loop that only writes and forces the same bytes, file by file.
- * Five alternations; prints both times, their ratio, and how many forces a sidecar took.
+ * Five alternations; prints both times with the processor's, their ratio, and how many forces a
+ * sidecar took.
  *
  * <p>{@code mvn -q -pl engine test-compile exec:java -Dexec.classpathScope=test
  * -Dexec.mainClass=samelight.engine.sidecar.SidecarSpeed -Dexec.args=FOLDER}; the folder should be
- * on the drive in question.
+ * on the drive in question. {@code "FOLDER 4000 own-shapes"} gives each sidecar a shape of its own,
+ * so that the XMP toolkit is asked about every one of them: the worst case.
  */
 public final class SidecarSpeed {
   private static final int SIDECARS = 4000;
@@ -73,14 +75,21 @@ public final class SidecarSpeed {
   public static void main(String[] args) throws IOException {
     Path base = Files.createTempDirectory(Path.of(args[0]), "samelight-speed");
     int sidecars = args.length > 1 ? Integer.parseInt(args[1]) : SIDECARS;
+    boolean ownShapes = args.length > 2 && args[2].equals("own-shapes");
     List<Double> ratios = new ArrayList<>();
     for (int round = 0; round < ROUNDS; round++) {
       Path shoot = base.resolve("shoot" + round);
-      Fixture f = prepare(shoot, sidecars);
+      Fixture f = prepare(shoot, sidecars, ownShapes);
       Counting disk = new Counting();
       long busy = processor();
       long t0 = System.nanoTime();
-      CarryResult result = f.carry(disk);
+      CarryResult result;
+      double planned;
+      try (SidecarSession session = SidecarSession.open(shoot, disk)) {
+        CarryPlan plan = CarryPlan.of(f.request());
+        planned = (System.nanoTime() - t0) / 1e9;
+        result = Carry.run(session, plan, Progress.NONE);
+      }
       double carry = (System.nanoTime() - t0) / 1e9;
       double carryBusy = (processor() - busy) / 1e9;
       if (result.count(Outcome.WRITTEN) != sidecars) {
@@ -107,10 +116,11 @@ public final class SidecarSpeed {
       double loopBusy = (processor() - busy) / 1e9;
       ratios.add(carry / loop);
       System.out.printf(
-          "round %d: carry %.2f s (processor %.2f s), plain loop %.2f s (%.2f s), ratio %.2f;"
+          "round %d: carry %.2f s (plan %.2f s, processor %.2f s), plain loop %.2f s (%.2f s), ratio %.2f;"
               + " %.4f forces a sidecar, %d bytes%n",
           round + 1,
           carry,
+          planned,
           carryBusy,
           loop,
           loopBusy,
@@ -133,7 +143,7 @@ public final class SidecarSpeed {
         .getProcessCpuTime();
   }
 
-  private static Fixture prepare(Path shoot, int sidecars) {
+  private static Fixture prepare(Path shoot, int sidecars, boolean ownShapes) {
     String[] files = new String[sidecars];
     for (int i = 0; i < sidecars; i++) {
       files[i] = (i % 2 == 0 ? "body-a" : "body-b") + "/F_" + i + ".DNG";
@@ -158,9 +168,9 @@ public final class SidecarSpeed {
              <dc:subject><rdf:Bag><rdf:li>garden</rdf:li><rdf:li>%d</rdf:li></rdf:Bag></dc:subject>
             </rdf:Description>
            </rdf:RDF>
-          </x:xmpmeta>
+          </x:xmpmeta>%s
           """
-              .formatted(i));
+              .formatted(i, ownShapes ? "<!-- " + i + " -->" : ""));
     }
     for (int i = 1; i < sidecars; i++) {
       f.match(files[i], files[0], (i % 40) * 0.05 - 1, i % 30, i % 9 == 0 ? "mixed light" : "sun");
