@@ -615,8 +615,7 @@ public final class CarryPlan {
       }
       long held = after.length + (before == null ? 0L : before.length);
       if (ready.addAndGet(held) <= READY_BYTES) {
-        return new Write(
-            place, sidecar, null, source, recipe, new Ready(before, after, c.last()));
+        return new Write(place, sidecar, null, source, recipe, new Ready(before, after, c.last()));
       }
       String hash = before == null ? null : ContentHash.of(before);
       return new Write(place, sidecar, hash, source, recipe, null);

@@ -70,6 +70,4 @@ final class RecipeProperties {
   static PropertyName needsEyesName() {
     return NEEDS_EYES;
   }
-
-
 }

@@ -93,10 +93,7 @@ final class XmpCheck {
    * @throws XmpRefusedException if anything else changed, or if it reads back differently
    */
   static void change(
-      XmpPacket before,
-      XmpPacket after,
-      Set<PropertyName> touched,
-      Map<PropertyName, String> texts)
+      XmpPacket before, XmpPacket after, Set<PropertyName> touched, Map<PropertyName, String> texts)
       throws XmpRefusedException {
     for (Map.Entry<PropertyName, String> t : texts.entrySet()) {
       readBack(t.getKey(), t.getValue(), after.text(t.getKey()));
@@ -104,8 +101,7 @@ final class XmpCheck {
     untouched(before, after, touched);
     untouched(after, before, touched);
     Change change =
-        new Change(
-            before.shape(), after.shape(), Set.copyOf(touched), Set.copyOf(texts.keySet()));
+        new Change(before.shape(), after.shape(), Set.copyOf(touched), Set.copyOf(texts.keySet()));
     if (!ACCEPTED.has(change)) {
       secondOpinion(before.xml.text, after.xml.text, touched, texts);
       ACCEPTED.add(change, change.before().length() + change.after().length());
@@ -142,8 +138,7 @@ final class XmpCheck {
     }
   }
 
-  private static void readBack(
-      PropertyName name, String written, @Nullable String read)
+  private static void readBack(PropertyName name, String written, @Nullable String read)
       throws XmpRefusedException {
     if (!written.equals(read)) {
       throw new XmpRefusedException(
@@ -157,8 +152,7 @@ final class XmpCheck {
         "a change that leaves everything else as it is", what + " changed with it");
   }
 
-  private static @Nullable String read(XMPMeta meta, PropertyName name)
-      throws XmpRefusedException {
+  private static @Nullable String read(XMPMeta meta, PropertyName name) throws XmpRefusedException {
     try {
       return meta.getPropertyString(name.namespace(), name.property());
     } catch (XMPException e) {

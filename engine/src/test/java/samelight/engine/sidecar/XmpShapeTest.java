@@ -67,14 +67,12 @@ class XmpShapeTest {
 
     assertThatThrownBy(
             () ->
-                XmpCheck.change(
-                    before, packet(document("church", "7")), touched, Map.of(SET, "7")))
+                XmpCheck.change(before, packet(document("church", "7")), touched, Map.of(SET, "7")))
         .isInstanceOf(XmpRefusedException.class)
         .hasMessageContaining("Kept changed with it");
     assertThatThrownBy(
             () ->
-                XmpCheck.change(
-                    before, packet(document("garden", "7")), touched, Map.of(SET, "8")))
+                XmpCheck.change(before, packet(document("garden", "7")), touched, Map.of(SET, "8")))
         .isInstanceOf(XmpRefusedException.class)
         .hasMessageContaining("7 for 8");
   }
