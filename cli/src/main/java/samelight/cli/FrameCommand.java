@@ -6,9 +6,12 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.lighting.LightingGroup;
 import samelight.engine.report.Wording;
+import samelight.engine.review.Change;
+import samelight.engine.review.ChangeRefusedException;
 import samelight.engine.store.Plan;
 
 /** What the commands share that decide something about a frame. */
@@ -18,6 +21,27 @@ abstract class FrameCommand extends ShootCommand {
     ShootWork work = ShootWork.around(Objects.requireNonNull(frame));
     work.recovered().forEach(this::note);
     return work;
+  }
+
+  /** Adds a decision; where it can't be done, says why, and nothing is changed. */
+  final Answer decide(ShootWork work, Change change, Function<Plan, List<String>> said) {
+    try {
+      ShootWork.Changed changed = work.decide(change);
+      changed.notes().forEach(this::note);
+      return decided(changed.grouped(), ExitStatus.DONE, said.apply(changed.grouped().plan()));
+    } catch (ChangeRefusedException e) {
+      List<String> why = List.of("Nothing was changed: " + e.getMessage() + ".");
+      return new Answer(ExitStatus.ATTENTION, why, Map.of("said", why));
+    }
+  }
+
+  /** The group that a frame must be in after a decision. */
+  static LightingGroup groupIn(Plan plan, String frame) {
+    LightingGroup group = groupOf(frame, plan);
+    if (group == null) {
+      throw new IllegalStateException("decided, but in no group: " + frame);
+    }
+    return group;
   }
 
   /** The group of a frame, or null. */

@@ -5,7 +5,7 @@ import java.util.List;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
-import samelight.engine.lighting.LightingGroup;
+import samelight.engine.review.Change;
 
 /** Makes a frame the reference of its group. */
 @Command(
@@ -24,22 +24,13 @@ final class ReferenceCommand extends FrameCommand {
   Answer answer() {
     try (ShootWork work = around(frame)) {
       String file = work.frame(java.util.Objects.requireNonNull(frame));
-      ShootWork.Grouped grouped = work.decide(d -> d.withReference(file));
-      LightingGroup group = groupOf(file, grouped.plan());
-      if (group == null || !group.reference().equals(file)) {
-        String why =
-            group == null
-                ? "it is in no group (" + grouped.plan().unmatched().get(file) + ")"
-                : "group " + group.id() + " keeps " + group.reference();
-        return decided(
-            grouped, ExitStatus.ATTENTION, List.of(file + " is not a reference: " + why + "."));
-      }
-      return decided(
-          grouped,
-          ExitStatus.DONE,
-          List.of(
-              file + " is the reference of group " + group.id() + ".",
-              "Next: grade it in your raw editor, or with `samelight grade`, then carry."));
+      return decide(
+          work,
+          new Change.Reference(file),
+          plan ->
+              List.of(
+                  file + " is the reference of group " + groupIn(plan, file).id() + ".",
+                  "Next: grade it in your raw editor, or with `samelight grade`, then carry."));
     }
   }
 }

@@ -16,23 +16,21 @@ import java.util.function.UnaryOperator;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.Analysis;
-import samelight.engine.ShootAnalysis;
 import samelight.engine.files.DurableFile;
 import samelight.engine.files.RefusedInputException;
 import samelight.engine.files.ShootPaths;
 import samelight.engine.frame.Finding;
 import samelight.engine.frame.Frame;
-import samelight.engine.lighting.LightingGroup;
 import samelight.engine.metadata.ReadProgress;
 import samelight.engine.metadata.ShootReader;
 import samelight.engine.metadata.ShootReading;
 import samelight.engine.report.CarriedSection;
 import samelight.engine.report.HtmlReport;
 import samelight.engine.report.ShootSummary;
-import samelight.engine.report.Summarise;
 import samelight.engine.report.Wording;
+import samelight.engine.review.Change;
+import samelight.engine.review.Deciding;
 import samelight.engine.sidecar.EditMap;
-import samelight.engine.sidecar.SidecarReader;
 import samelight.engine.sidecar.SidecarSession;
 import samelight.engine.store.FrameStore;
 import samelight.engine.store.PhotographerDecisions;
@@ -143,6 +141,29 @@ final class ShootWork implements AutoCloseable {
     return grouped;
   }
 
+  /**
+   * A decision was added.
+   *
+   * @param grouped how the shoot is grouped now
+   * @param notes what else had to be changed, in words
+   */
+  record Changed(Grouped grouped, List<String> notes) {}
+
+  /**
+   * Adds a decision to those that were made before, and keeps the result.
+   *
+   * @throws samelight.engine.review.ChangeRefusedException if it can't be done; nothing is changed
+   */
+  Changed decide(Change change) {
+    PhotographerDecisions before = PlanFile.read(paths()).decisions();
+    Studied studied = study(FrameStore.load(paths(), true), before);
+    Deciding.Decided decided =
+        Deciding.decide(before, studied.analysis(before), change, studied::analysis);
+    Grouped grouped = studied.grouped(decided.decisions(), decided.analysis(), null);
+    keep(grouped);
+    return new Changed(grouped, decided.notes());
+  }
+
   /** Groups what was read before as it was decided before, and keeps nothing. */
   Grouped again() {
     PhotographerDecisions decisions = PlanFile.read(paths()).decisions();
@@ -151,25 +172,13 @@ final class ShootWork implements AutoCloseable {
 
   private Grouped analyse(
       ShootReading read, PhotographerDecisions decisions, @Nullable String setAside) {
-    SidecarReader.Marked marked = SidecarReader.mark(paths().root(), read.frames());
-    Set<String> edited = SidecarReader.editedBefore(paths().root(), marked.frames(), maps());
-    List<Finding> findings = new ArrayList<>(read.findings());
-    findings.addAll(marked.findings());
-    ShootReading whole = new ShootReading(marked.frames(), read.files(), read.stamps(), findings);
-    Analysis analysis = ShootAnalysis.of(marked.frames(), decisions.options(edited));
-    Set<String> graded = new HashSet<>(decisions.grades().keySet());
-    Set<String> leftAlone = new HashSet<>(edited);
-    for (LightingGroup group : analysis.groups()) {
-      if (leftAlone.remove(group.reference())) {
-        graded.add(group.reference());
-      }
-    }
-    return new Grouped(
-        whole,
-        analysis,
-        Plan.of(analysis, marked.frames(), decisions),
-        Summarise.of(whole, analysis, graded, leftAlone),
-        setAside);
+    Studied studied = study(read, decisions);
+    return studied.grouped(decisions, studied.analysis(decisions), setAside);
+  }
+
+  /** Compares the pictures of a shoot, sidecars' marks included. */
+  private Studied study(ShootReading read, PhotographerDecisions decisions) {
+    return Studied.of(paths().root(), read, maps(), decisions);
   }
 
   private void keep(Grouped grouped) {
@@ -283,6 +292,12 @@ final class ShootWork implements AutoCloseable {
         "must be a frame of the shoot " + paths().root(),
         "a file that was not there when `samelight group` last ran, or is no frame",
         "Check the name, or run `samelight group` on the shoot again");
+  }
+
+  /** The frames at some paths, each once. */
+  List<String> frames(List<Path> given) {
+    ShootReading reading = FrameStore.load(paths(), false);
+    return given.stream().map(path -> frame(path, reading)).distinct().toList();
   }
 
   /** Opens the shoot that a frame lies in: the nearest folder above it that has a plan. */

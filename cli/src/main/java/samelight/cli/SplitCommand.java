@@ -7,6 +7,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
 import samelight.engine.lighting.LightingGroup;
 import samelight.engine.report.Wording;
+import samelight.engine.review.Change;
 
 /** Starts a new group at a frame. */
 @Command(
@@ -25,28 +26,23 @@ final class SplitCommand extends FrameCommand {
   Answer answer() {
     try (ShootWork work = around(frame)) {
       String file = work.frame(java.util.Objects.requireNonNull(frame));
-      ShootWork.Grouped grouped = work.decide(d -> d.withSplit(file));
-      LightingGroup group = groupOf(file, grouped.plan());
-      if (group == null) {
-        return decided(
-            grouped,
-            ExitStatus.ATTENTION,
-            List.of(file + " is in no group (" + grouped.plan().unmatched().get(file) + ")."));
-      }
-      return decided(
-          grouped,
-          ExitStatus.DONE,
-          List.of(
-              "A group starts at "
-                  + file
-                  + ": "
-                  + group.id()
-                  + ", "
-                  + Wording.count(group.frames().size(), "frame")
-                  + ", reference "
-                  + group.reference()
-                  + ".",
-              "Next: look at the report, then grade the new reference."));
+      return decide(
+          work,
+          new Change.Split(file),
+          plan -> {
+            LightingGroup group = groupIn(plan, file);
+            return List.of(
+                "A group starts at "
+                    + file
+                    + ": "
+                    + group.id()
+                    + ", "
+                    + Wording.count(group.frames().size(), "frame")
+                    + ", reference "
+                    + group.reference()
+                    + ".",
+                "Next: look at the report, then grade the new reference.");
+          });
     }
   }
 }

@@ -94,8 +94,50 @@ class DecisionsTest {
 
     Cli.Result result = Cli.run("join", shoot.resolve(jpeg), shoot.resolve(raw));
 
-    assertThat(result.is(ExitStatus.ATTENTION).out()).contains("still apart").contains("Nothing");
+    assertThat(result.is(ExitStatus.ATTENTION).out()).contains("raw and a JPEG").contains("Nothing");
     assertThat(shoot.resolve("samelight/plan.json")).hasBinaryContent(plan);
+  }
+
+  @Test
+  void move_frame_isInTheOtherGroupAndOutlivesTheNextGroup() throws IOException {
+    String frame = "";
+    String to = "";
+    for (JsonNode group : Shoots.plan(shoot).path("groups")) {
+      String f = last(group);
+      if (f.endsWith(".DNG") && group.path("frames").size() > 2) {
+        to = frame;
+        frame = f;
+      }
+    }
+    Cli.run("move", shoot.resolve(frame), "--to", shoot.resolve(to)).is(ExitStatus.DONE);
+    Cli.run("group", shoot);
+
+    assertThat(Shoots.groupOf(shoot, frame)).isEqualTo(Shoots.groupOf(shoot, to));
+    Cli.run("move", shoot.resolve(frame)).is(ExitStatus.DONE);
+    assertThat(Shoots.groupOf(shoot, frame).path("frames")).hasSize(1);
+  }
+
+  @Test
+  void leaveOut_frame_isInNoGroupUntilTakenBack() throws IOException {
+    String frame = last(GroupCommandTest.largestGroup(shoot));
+    Cli.run("leave-out", shoot.resolve(frame)).is(ExitStatus.DONE);
+    Cli.run("group", shoot);
+
+    assertThat(Shoots.plan(shoot).path("unmatched").findValuesAsText("frame")).contains(frame);
+    assertThat(Cli.run("leave-out", shoot.resolve(frame)).is(ExitStatus.ATTENTION).out())
+        .contains("left out by you");
+    Cli.run("leave-out", shoot.resolve(frame), "--back").is(ExitStatus.DONE);
+    assertThat(Shoots.groupOf(shoot, frame).path("frames").size()).isGreaterThan(1);
+  }
+
+  @Test
+  void name_section_isCalledSo() throws IOException {
+    JsonNode group = GroupCommandTest.largestGroup(shoot);
+    Cli.run("name", shoot.resolve(last(group)), "Under the \"lime\"").is(ExitStatus.DONE);
+    Cli.run("group", shoot);
+
+    assertThat(Shoots.plan(shoot).path("sections").findValuesAsText("name"))
+        .contains("Under the \"lime\"");
   }
 
   @Test

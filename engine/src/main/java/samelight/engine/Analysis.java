@@ -5,6 +5,7 @@ import java.util.Map;
 import samelight.engine.frame.Finding;
 import samelight.engine.lighting.LightingGroup;
 import samelight.engine.match.Match;
+import samelight.engine.photometry.BodyResponse;
 import samelight.engine.timeline.BodyClock;
 import samelight.engine.timeline.Section;
 
@@ -18,6 +19,8 @@ import samelight.engine.timeline.Section;
  * @param light photometry of each frame, by frame
  * @param unmatched frames that get no exposure match, with the reason, such as "exposure bracket"
  * @param order all frames in the order of the day
+ * @param framings number of the framing of each frame: frames of one number show the same picture
+ * @param responses what each body's rendering answers to exposure, by body id
  * @param findings what was wrong, missing or doubtful in the analysis
  */
 public record Analysis(
@@ -28,6 +31,8 @@ public record Analysis(
     Map<String, FrameLight> light,
     Map<String, String> unmatched,
     List<String> order,
+    Map<String, Integer> framings,
+    Map<String, BodyResponse> responses,
     List<Finding> findings) {
 
   /** Copies its collections. */
@@ -39,6 +44,8 @@ public record Analysis(
     light = Map.copyOf(light);
     unmatched = Map.copyOf(unmatched);
     order = List.copyOf(order);
+    framings = Map.copyOf(framings);
+    responses = Map.copyOf(responses);
     findings = List.copyOf(findings);
   }
 }

@@ -64,6 +64,7 @@ class ArchitectureTest {
           "sidecar",
           "report",
           "store",
+          "review",
           "copies",
           "keepers",
           "pace",

@@ -6,6 +6,7 @@ import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -57,6 +58,21 @@ final class GroupBuilder {
       this.section = section;
       this.jpeg = jpeg;
     }
+
+    Draft copy() {
+      Draft d = new Draft(section, jpeg);
+      d.frames.addAll(frames);
+      return d;
+    }
+  }
+
+  /** What is found without any decision: drafts that are copied before they are changed. */
+  static final class Found {
+    private final List<Draft> drafts;
+
+    private Found(List<Draft> drafts) {
+      this.drafts = drafts;
+    }
   }
 
   GroupBuilder(
@@ -80,7 +96,8 @@ final class GroupBuilder {
     return groups;
   }
 
-  void build() {
+  /** Finds groups as if nothing had been decided; no decision is looked at. */
+  Found find() {
     int[] section = new SectionFinder(model).find();
     Map<Key, Draft> units = new LinkedHashMap<>();
     for (int number = 0; number < section.length; number++) {
@@ -107,7 +124,15 @@ final class GroupBuilder {
       covered.addAll(cover(d));
     }
     attach(lonely, covered);
+    return new Found(covered);
+  }
+
+  /** Makes the groups that follow from what was found and what was decided. */
+  void build(Found found) {
+    List<Draft> covered = new ArrayList<>();
+    found.drafts.forEach(d -> covered.add(d.copy()));
     decide(covered);
+    leaveOut(covered); // last, so that a frame left out still says where to join, split and move
     for (Draft d : covered) {
       d.frames.sort(null);
     }
@@ -241,6 +266,43 @@ final class GroupBuilder {
     return Math.abs(light) <= LIKE_LIGHT && model.colourDistance(f, g) <= LIKE_COLOUR;
   }
 
+  private void leaveOut(List<Draft> drafts) {
+    Set<Integer> out = new HashSet<>();
+    for (String frame : decisions.leftOut()) {
+      Integer f = index.get(frame);
+      if (f != null) {
+        out.add(f);
+      }
+    }
+    if (!out.isEmpty()) {
+      drafts.forEach(d -> d.frames.removeAll(out));
+    }
+  }
+
+  private void move(List<Draft> drafts) {
+    for (Decisions.Move m : decisions.moves()) {
+      Integer f = index.get(m.frame());
+      Draft from = draftOf(drafts, m.frame());
+      if (f == null || from == null) {
+        continue;
+      }
+      if (m.frame().equals(m.to())) {
+        if (from.frames.size() > 1) {
+          from.frames.remove(f);
+          Draft own = new Draft(from.section, from.jpeg);
+          own.frames.add(f);
+          drafts.add(own);
+        }
+        continue;
+      }
+      Draft to = draftOf(drafts, m.to());
+      if (to != null && to != from && to.jpeg == from.jpeg) {
+        from.frames.remove(f);
+        to.frames.add(f);
+      }
+    }
+  }
+
   private void decide(List<Draft> drafts) {
     for (Decisions.Join j : decisions.joins()) {
       Draft a = draftOf(drafts, j.first());
@@ -263,6 +325,7 @@ final class GroupBuilder {
         drafts.add(tail);
       }
     }
+    move(drafts);
   }
 
   private @Nullable Draft draftOf(List<Draft> drafts, String frame) {

@@ -18,6 +18,8 @@ final class DecisionsReader {
   private final List<String> references = new ArrayList<>();
   private final List<String> splits = new ArrayList<>();
   private final List<Decisions.Join> joins = new ArrayList<>();
+  private final List<Decisions.Move> moves = new ArrayList<>();
+  private final List<String> leftOut = new ArrayList<>();
   private final Map<String, String> sectionNames = new LinkedHashMap<>();
   private final Map<String, Double> clocks = new LinkedHashMap<>();
   private final Map<String, Grade> grades = new LinkedHashMap<>();
@@ -31,7 +33,7 @@ final class DecisionsReader {
     DecisionsReader r = new DecisionsReader(in);
     in.object(r::field);
     return new PhotographerDecisions(
-        new Decisions(r.references, r.splits, r.joins, r.sectionNames),
+        new Decisions(r.references, r.splits, r.joins, r.moves, r.leftOut, r.sectionNames),
         r.clocks,
         r.grades,
         r.follow);
@@ -43,6 +45,8 @@ final class DecisionsReader {
       case "references" -> in.array(() -> references.add(in.path()));
       case "splits" -> in.array(() -> splits.add(in.path()));
       case "joins" -> in.array(this::join);
+      case "moves" -> in.array(this::move);
+      case "leftOut" -> in.array(() -> leftOut.add(in.path()));
       case "sectionNames" -> in.array(this::sectionName);
       case "clocks" -> in.array(this::clock);
       case "grades" -> in.array(this::grade);
@@ -76,6 +80,24 @@ final class DecisionsReader {
         "first",
         "second");
     joins.add(new Decisions.Join(frames[0], frames[1]));
+  }
+
+  private void move() throws IOException {
+    String[] frames = new String[2];
+    in.object(
+        name -> {
+          switch (name) {
+            case "frame" -> frames[0] = in.path();
+            case "to" -> frames[1] = in.path();
+            default -> {
+              return false;
+            }
+          }
+          return true;
+        },
+        "frame",
+        "to");
+    moves.add(new Decisions.Move(frames[0], frames[1]));
   }
 
   private void sectionName() throws IOException {

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Collections;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
@@ -15,7 +16,7 @@ import samelight.engine.match.Grade;
  * All that the photographer decided about a shoot. It names frames and bodies, never groups, so
  * that it outlives every regrouping.
  *
- * @param lighting references, splits, joins, names of sections
+ * @param lighting references, splits, joins, moves, frames left out, names of sections
  * @param clocks seconds to add to a body's clock, by body id
  * @param grades grades stated without a raw editor, by frame
  * @param follow see {@link AnalysisOptions#follow}
@@ -43,8 +44,7 @@ public record PhotographerDecisions(
     List<String> references = new ArrayList<>(lighting.references());
     references.remove(frame);
     references.add(frame);
-    return with(
-        new Decisions(references, lighting.splits(), lighting.joins(), lighting.sectionNames()));
+    return with(lighting.withReferences(references));
   }
 
   /** A new group starts at the frame; a split outranks a join. */
@@ -52,8 +52,7 @@ public record PhotographerDecisions(
     List<String> splits = new ArrayList<>(lighting.splits());
     splits.remove(frame);
     splits.add(frame);
-    return with(
-        new Decisions(lighting.references(), splits, lighting.joins(), lighting.sectionNames()));
+    return with(lighting.withSplits(splits));
   }
 
   /** The groups of the two frames are one. */
@@ -63,16 +62,40 @@ public record PhotographerDecisions(
     joins.remove(join);
     joins.remove(new Decisions.Join(second, first));
     joins.add(join);
-    return with(
-        new Decisions(lighting.references(), lighting.splits(), joins, lighting.sectionNames()));
+    return with(lighting.withJoins(joins));
   }
 
   /** These splits are taken back. */
   public PhotographerDecisions withoutSplits(Collection<String> frames) {
     List<String> splits = new ArrayList<>(lighting.splits());
     splits.removeAll(frames);
-    return with(
-        new Decisions(lighting.references(), splits, lighting.joins(), lighting.sectionNames()));
+    return with(lighting.withSplits(splits));
+  }
+
+  /** These frames belong to no group and get no recipe. */
+  public PhotographerDecisions withLeftOut(Collection<String> frames) {
+    Set<String> out = new LinkedHashSet<>(lighting.leftOut());
+    out.addAll(frames);
+    return with(lighting.withLeftOut(List.copyOf(out)));
+  }
+
+  /** These frames are no longer left out. */
+  public PhotographerDecisions withoutLeftOut(Collection<String> frames) {
+    List<String> out = new ArrayList<>(lighting.leftOut());
+    out.removeAll(frames);
+    return with(lighting.withLeftOut(out));
+  }
+
+  /** Without the grade of the frame. */
+  public PhotographerDecisions withoutGrade(String frame) {
+    Map<String, Grade> fewer = new LinkedHashMap<>(grades);
+    fewer.remove(frame);
+    return new PhotographerDecisions(lighting, clocks, fewer, follow);
+  }
+
+  /** With these decisions about groups instead. */
+  public PhotographerDecisions withLighting(Decisions other) {
+    return with(other);
   }
 
   /** The frame's grade. */

@@ -191,6 +191,18 @@ public final class PlanFile {
           }
         });
     out.array(
+        "moves",
+        () -> {
+          for (Decisions.Move move : lighting.moves()) {
+            out.object(
+                () -> {
+                  out.field("frame", move.frame());
+                  out.field("to", move.to());
+                });
+          }
+        });
+    out.strings("leftOut", lighting.leftOut());
+    out.array(
         "sectionNames",
         () -> {
           for (Map.Entry<String, String> name : new TreeMap<>(lighting.sectionNames()).entrySet()) {

@@ -75,6 +75,8 @@ class PlanFileTest {
                 List.of("A/1.DNG"),
                 List.of("A/3.DNG"),
                 List.of(new Decisions.Join("A/1.DNG", "A/2.DNG")),
+                List.of(new Decisions.Move("A/2.DNG", "A/1.DNG")),
+                List.of("A/4.DNG"),
                 Map.of("A/1.DNG", "Dressing \"room\"")),
             Map.of("b", -247.5),
             Map.of("A/1.DNG", new Grade(new Ev(0.35), new Kelvin(5000), new Duv(0.002))),
