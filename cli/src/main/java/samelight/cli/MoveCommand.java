@@ -20,7 +20,8 @@ import samelight.engine.review.Change;
       "The decision is kept and outlives the next `samelight group`."
     },
     footerHeading = "%nExample:%n",
-    footer = "  samelight move garden/A/IMG_0412.DNG garden/A/IMG_0413.DNG --to garden/B/DSC_0077.DNG")
+    footer =
+        "  samelight move garden/A/IMG_0412.DNG garden/A/IMG_0413.DNG --to garden/B/DSC_0077.DNG")
 final class MoveCommand extends FrameCommand {
   @Parameters(paramLabel = "FRAME", arity = "1..*", description = "Frames that are to move.")
   List<Path> frames = new ArrayList<>();

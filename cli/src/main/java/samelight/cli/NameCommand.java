@@ -1,7 +1,6 @@
 package samelight.cli;
 
 import java.nio.file.Path;
-import java.util.List;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;

@@ -94,7 +94,9 @@ class DecisionsTest {
 
     Cli.Result result = Cli.run("join", shoot.resolve(jpeg), shoot.resolve(raw));
 
-    assertThat(result.is(ExitStatus.ATTENTION).out()).contains("raw and a JPEG").contains("Nothing");
+    assertThat(result.is(ExitStatus.ATTENTION).out())
+        .contains("raw and a JPEG")
+        .contains("Nothing");
     assertThat(shoot.resolve("samelight/plan.json")).hasBinaryContent(plan);
   }
 

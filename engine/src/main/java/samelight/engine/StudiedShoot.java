@@ -80,9 +80,7 @@ public final class StudiedShoot {
                 new Pair(f, group.reference(), options.follow()),
                 p ->
                     matcher.match(
-                        get(p.frame()),
-                        reference,
-                        study.difference(p.frame(), p.reference()))));
+                        get(p.frame()), reference, study.difference(p.frame(), p.reference()))));
       }
     }
     return new Analysis(

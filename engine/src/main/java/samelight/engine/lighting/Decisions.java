@@ -5,8 +5,8 @@ import java.util.Map;
 
 /**
  * What the photographer decided about groups. Decisions name frames, not groups, so that they
- * outlive every regrouping. Joins are done first, then splits, then moves, each in its
- * order; frames left out leave last.
+ * outlive every regrouping. Joins are done first, then splits, then moves, each in its order;
+ * frames left out leave last.
  *
  * @param references frames that are to be the reference of the group they fall into; of two in one
  *     group the later decision counts

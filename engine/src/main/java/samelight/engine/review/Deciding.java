@@ -34,8 +34,7 @@ public final class Deciding {
    * @param analysis the groups that they make
    * @param notes what else had to be changed, in words
    */
-  public record Decided(
-      PhotographerDecisions decisions, Analysis analysis, List<String> notes) {
+  public record Decided(PhotographerDecisions decisions, Analysis analysis, List<String> notes) {
     /** Copies its list. */
     public Decided {
       notes = List.copyOf(notes);
@@ -133,8 +132,7 @@ public final class Deciding {
             .toList();
     PhotographerDecisions best =
         simplest(
-            List.of(
-                before.withoutSplits(between), joined.withoutSplits(between), joined, before),
+            List.of(before.withoutSplits(between), joined.withoutSplits(between), joined, before),
             wanted);
     List<String> gone = new ArrayList<>(before.lighting().splits());
     gone.removeAll(best.lighting().splits());
@@ -161,14 +159,15 @@ public final class Deciding {
     for (LightingGroup g : seen.groups()) {
       boolean goal = to != null && target.contains(g.frames().get(0));
       List<String> rest =
-          !goal && !left.contains(g) ? g.frames() :
-          seen.order().stream()
-              .filter(
-                  f ->
-                      goal
-                          ? target.contains(f) || moving.contains(f)
-                          : g.equals(groupOf.get(f)) && !moving.contains(f))
-              .toList();
+          !goal && !left.contains(g)
+              ? g.frames()
+              : seen.order().stream()
+                  .filter(
+                      f ->
+                          goal
+                              ? target.contains(f) || moving.contains(f)
+                              : g.equals(groupOf.get(f)) && !moving.contains(f))
+                  .toList();
       if (!rest.isEmpty()) {
         wanted.add(rest);
       }

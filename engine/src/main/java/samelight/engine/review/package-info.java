@@ -3,8 +3,8 @@
  *
  * <p>Purpose: from the decisions so far and one more, the decisions that make exactly the groups
  * that the photographer sees and wants. Inputs: decisions, and a function that groups the shoot
- * under any decisions. Guarantees: no group changes but those that were meant; what can't be done is
- * refused with the reason; pure, writes nothing.
+ * under any decisions. Guarantees: no group changes but those that were meant; what can't be done
+ * is refused with the reason; pure, writes nothing.
  */
 @NullMarked
 package samelight.engine.review;

@@ -57,8 +57,7 @@ class DecidingTest {
   }
 
   private List<String> decide(Change change) {
-    Deciding.Decided decided =
-        Deciding.decide(decisions, seen, change, DecidingTest::grouped);
+    Deciding.Decided decided = Deciding.decide(decisions, seen, change, DecidingTest::grouped);
     decisions = decided.decisions();
     seen = decided.analysis();
     return decided.notes();
@@ -112,8 +111,7 @@ class DecidingTest {
     decide(new Change.Join("00.DNG", "10.DNG"));
     decide(new Change.LeaveOut(List.of("00.DNG")));
     assertThat(groups())
-        .contains(
-            Set.of("01.DNG", "02.DNG", "03.DNG", "10.DNG", "11.DNG", "12.DNG", "13.DNG"));
+        .contains(Set.of("01.DNG", "02.DNG", "03.DNG", "10.DNG", "11.DNG", "12.DNG", "13.DNG"));
     assertThat(seen.unmatched()).containsEntry("00.DNG", Decisions.LEFT_OUT);
     assertThat(seen.matches()).doesNotContainKey("00.DNG");
     decide(new Change.TakeIn(List.of("00.DNG")));
