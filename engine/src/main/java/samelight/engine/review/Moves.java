@@ -54,9 +54,10 @@ final class Moves {
     List<Decisions.Move> moves = new ArrayList<>();
     for (int w = 0; w < wanted.size(); w++) {
       List<String> group = wanted.get(w);
-      Set<String> staying = new HashSet<>(stays.getOrDefault(w, List.of()));
-      String anchor = staying.isEmpty() ? group.get(0) : stays.get(w).get(0);
-      if (staying.isEmpty()) {
+      List<String> part = stays.getOrDefault(w, List.of());
+      Set<String> staying = new HashSet<>(part);
+      String anchor = part.isEmpty() ? group.get(0) : part.get(0);
+      if (part.isEmpty()) {
         moves.add(new Decisions.Move(anchor, anchor));
         staying.add(anchor);
       }
