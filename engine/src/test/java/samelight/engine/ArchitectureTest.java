@@ -60,6 +60,7 @@ class ArchitectureTest {
           "timeline",
           "lighting",
           "match",
+          "proof",
           PIPELINE,
           "sidecar",
           "report",

@@ -152,6 +152,17 @@ final class SmallPicture {
         outWidth, outHeight, average(rgb, width, cut[0], cut[1], w, h, outWidth, outHeight));
   }
 
+  /** Averages over areas to a longest side of {@code most} pixels; smaller pictures stay. */
+  static SmallImage fit(byte[] rgb, int width, int height, int most) {
+    int longer = Math.max(width, height);
+    if (longer <= most) {
+      return new SmallImage(width, height, rgb);
+    }
+    int w = (int) Math.max(1, Math.round((double) width * most / longer));
+    int h = (int) Math.max(1, Math.round((double) height * most / longer));
+    return new SmallImage(w, h, average(rgb, width, 0, 0, width, height, w, h));
+  }
+
   /** Columns and rows to cut at each side. */
   static int[] bars(byte[] rgb, int width, int height, int fullWidth, int fullHeight) {
     int[] none = {0, 0};

@@ -96,6 +96,15 @@ public final class BodyResponse {
     return exposure[i] + (k - i) * (exposure[i + 1] - exposure[i]);
   }
 
+  /** Log2 linear rendered value for a log2 exposure: the inverse of {@link #at}. */
+  public double rendered(double log2Exposure) {
+    int i = 0;
+    while (i < KNOTS - 2 && log2Exposure >= exposure[i + 1]) {
+      i++;
+    }
+    return LOW + STEP * (i + (log2Exposure - exposure[i]) / (exposure[i + 1] - exposure[i]));
+  }
+
   /**
    * Log2 exposure for an 8-bit sRGB code value.
    *

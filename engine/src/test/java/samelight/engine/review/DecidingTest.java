@@ -86,7 +86,8 @@ class DecidingTest {
   void move_frame_isInTheOtherGroupAndMatchedToItsReference() {
     decide(new Change.Move(List.of("03.DNG"), "11.DNG"));
     assertThat(groups()).contains(Set.of("10.DNG", "11.DNG", "12.DNG", "13.DNG", "03.DNG"));
-    assertThat(seen.matches().get("03.DNG").reference()).startsWith("1");
+    assertThat(java.util.Objects.requireNonNull(seen.matches().get("03.DNG")).reference())
+        .startsWith("1");
     assertThat(decisions.lighting().moves()).hasSize(1);
   }
 
