@@ -46,8 +46,7 @@ public final class ProofWhite {
    * @param match of the frame to the reference
    * @param grade of the reference, or null where none is stated
    */
-  public static Matrix3 matrix(
-      Frame frame, Frame reference, Match match, @Nullable Grade grade) {
+  public static Matrix3 matrix(Frame frame, Frame reference, Match match, @Nullable Grade grade) {
     WhiteTemperature ofReference = asShot(reference);
     WhiteTemperature shot =
         frame.file().equals(reference.file()) ? ofReference : asShot(frame, reference, ofReference);

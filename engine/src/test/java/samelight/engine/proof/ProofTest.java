@@ -32,8 +32,7 @@ class ProofTest {
   private static final BodyResponse CAMERA = BodyResponse.learn(List.of());
 
   private static int[] render(BodyResponse response, Matrix3 light, double stops, int... rgb) {
-    SmallImage one =
-        new SmallImage(1, 1, new byte[] {(byte) rgb[0], (byte) rgb[1], (byte) rgb[2]});
+    SmallImage one = new SmallImage(1, 1, new byte[] {(byte) rgb[0], (byte) rgb[1], (byte) rgb[2]});
     SmallImage out = new Proof(response).render(one, light, new Ev(stops));
     return new int[] {out.code(0, 0, 0), out.code(0, 0, 1), out.code(0, 0, 2)};
   }
@@ -64,8 +63,8 @@ class ProofTest {
   }
 
   /**
-   * Bradford matrix of ICC.1:2010, Annex E, between chromaticities of Planckian radiators (tables of
-   * CIE 15, to five digits, from memory: 4000 K 0.38044 0.37676, 5000 K 0.34510 0.35161, 6500 K
+   * Bradford matrix of ICC.1:2010, Annex E, between chromaticities of Planckian radiators (tables
+   * of CIE 15, to five digits, from memory: 4000 K 0.38044 0.37676, 5000 K 0.34510 0.35161, 6500 K
    * 0.31352 0.32363), sRGB matrix of IEC 61966-2-1; worked outside this project.
    */
   @ParameterizedTest
@@ -149,8 +148,7 @@ class ProofTest {
     Grade grade = new Grade(Ev.ZERO, new Kelvin(4000), null);
     assertThat(ProofWhite.matrix(other, reference, match(10), grade))
         .isEqualTo(ProofWhite.between(white(5000), white(1e6 / 260)));
-    assertThat(ProofWhite.matrix(reference, reference, match(0), null))
-        .isEqualTo(Matrix3.IDENTITY);
+    assertThat(ProofWhite.matrix(reference, reference, match(0), null)).isEqualTo(Matrix3.IDENTITY);
   }
 
   @Test
