@@ -26,6 +26,7 @@ import samelight.engine.metadata.ShootReader;
 import samelight.engine.metadata.ShootReading;
 import samelight.engine.report.CarriedSection;
 import samelight.engine.report.HtmlReport;
+import samelight.engine.report.Proofs;
 import samelight.engine.report.ShootSummary;
 import samelight.engine.report.Wording;
 import samelight.engine.review.Change;
@@ -192,7 +193,18 @@ final class ShootWork implements AutoCloseable {
                 carried == null ? out : CarriedSection.inPlace(out, carried),
                 name == null ? "Shoot" : name.toString(),
                 grouped.summary(),
-                grouped.reading().frames()));
+                proofs(grouped),
+                grouped.plan().decisions().grades()));
+  }
+
+  /** Pictures of the shoot, with its matches and stated grades. */
+  private Proofs proofs(Grouped grouped) {
+    return new Proofs(
+        grouped.reading().frames(),
+        grouped.plan().matches(),
+        grouped.analysis().responses(),
+        grouped.plan().decisions().grades(),
+        paths()::resolve);
   }
 
   /** Has the report say what the last carry did; where there is no report there is none to tell. */

@@ -3,6 +3,7 @@ package samelight.engine.report;
 import gg.jte.ContentType;
 import gg.jte.TemplateEngine;
 import gg.jte.TemplateException;
+import gg.jte.output.StringOutput;
 import gg.jte.output.WriterOutput;
 import java.io.BufferedWriter;
 import java.io.IOException;
@@ -13,19 +14,14 @@ import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.HashMap;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
-import samelight.engine.frame.Frame;
 import samelight.engine.frame.SmallImage;
-import samelight.engine.match.Match;
-import samelight.engine.metadata.Category;
-import samelight.engine.report.ReportPage.Chapter;
+import samelight.engine.match.Grade;
 import samelight.engine.report.ReportPage.Lot;
-import samelight.engine.report.ReportPage.Row;
-import samelight.engine.report.ReportPage.Shown;
+import samelight.engine.report.ReportPage.Picture;
 import samelight.engine.report.ShootSummary.FrameLine;
 import samelight.engine.report.ShootSummary.GroupLine;
 import samelight.engine.report.ShootSummary.SectionLine;
@@ -39,47 +35,115 @@ public final class HtmlReport {
   /** How many frames are pictured at most. */
   public static final int MOST_PICTURED = 4_500;
 
-  /** How long all pictures may be together, in characters. */
-  private static final long MOST_CHARACTERS = 16_000_000;
+  /** How long all pictures of frames may be together, in characters. */
+  private static final long MOST_CHARACTERS = 12_500_000;
 
-  private static final int MOST_FINDINGS = 2_000;
-  private static final int FILES_NAMED = 20;
-  private static final float QUALITY = 0.6f;
+  /** The same for all references. */
+  private static final long MOST_FOR_REFERENCES = 4_000_000;
 
-  private final Map<String, Frame> frames = new HashMap<>();
-  private final long mostCharacters;
-  private Map<String, Thumbnail> thumbnails = Map.of();
+  private static final float QUALITY = 0.5f;
+  private static final float REFERENCE_QUALITY = 0.7f;
 
-  private HtmlReport(List<Frame> all, long mostCharacters) {
-    all.forEach(f -> frames.put(f.file(), f));
-    this.mostCharacters = mostCharacters;
+  private HtmlReport() {}
+
+  /** Pictures of one frame, as data. */
+  private record Pair(@Nullable Picture shot, @Nullable Picture matched) {
+    static final Pair NONE = new Pair(null, null);
+
+    long length() {
+      long one = shot == null ? 0 : shot.src().length();
+      return one + (matched == null ? 0 : matched.src().length());
+    }
   }
 
   /**
    * Makes the page and writes it, UTF-8.
    *
    * @param title name of the shoot
-   * @param frames frames with their small images
+   * @param proofs pictures of the frames
+   * @param grades stated grades, by reference
    * @throws IOException if {@code out} does
    */
-  public static void write(OutputStream out, String title, ShootSummary summary, List<Frame> frames)
+  public static void write(
+      OutputStream out,
+      String title,
+      ShootSummary summary,
+      Proofs proofs,
+      Map<String, Grade> grades)
       throws IOException {
-    write(out, title, summary, frames, MOST_CHARACTERS);
+    write(out, title, summary, proofs, grades, MOST_CHARACTERS);
   }
 
-  /** As {@link #write(OutputStream, String, ShootSummary, List)}, with another bound. */
+  /** As the other, with another bound. */
   static void write(
-      OutputStream out, String title, ShootSummary summary, List<Frame> frames, long mostCharacters)
+      OutputStream out,
+      String title,
+      ShootSummary summary,
+      Proofs proofs,
+      Map<String, Grade> grades,
+      long mostCharacters)
       throws IOException {
-    render(new HtmlReport(frames, mostCharacters).page(title, summary), out);
+    Map<String, List<FrameLine>> chosen = choose(summary, MOST_PICTURED);
+    Map<String, Pair> made =
+        make(files(chosen), proofs, Thumbnail.LONGEST, QUALITY, false);
+    long characters = made.values().stream().mapToLong(Pair::length).sum();
+    if (characters > mostCharacters) {
+      chosen = choose(summary, (int) (made.size() * mostCharacters / characters));
+    }
+    List<String> references = new ArrayList<>();
+    summary.sections().forEach(s -> s.groups().forEach(g -> references.add(g.reference())));
+    int side = references.size() <= 60 ? 480 : references.size() <= 200 ? 320 : 160;
+    Map<String, Pair> large = make(references, proofs, side, REFERENCE_QUALITY, true);
+    if (large.values().stream().mapToLong(Pair::length).sum() > MOST_FOR_REFERENCES) {
+      large = make(references, proofs, Thumbnail.LONGEST, QUALITY, false);
+    }
+    PageBuilder builder =
+        new PageBuilder(
+            summary, PageBuilder.ids(order(summary)), grades, pictures(made, large), proofs);
+    render(builder.page(title, chosen, false), out);
+  }
+
+  private static Pictures pictures(Map<String, Pair> small, Map<String, Pair> large) {
+    return new Pictures() {
+      @Override
+      public @Nullable Picture shot(String file) {
+        return small.getOrDefault(file, Pair.NONE).shot();
+      }
+
+      @Override
+      public @Nullable Picture matched(String file) {
+        return small.getOrDefault(file, Pair.NONE).matched();
+      }
+
+      @Override
+      public @Nullable Picture reference(String file) {
+        return large.getOrDefault(file, Pair.NONE).shot();
+      }
+
+      @Override
+      public @Nullable Picture gradedReference(String file) {
+        return large.getOrDefault(file, Pair.NONE).matched();
+      }
+    };
+  }
+
+  private static List<String> order(ShootSummary summary) {
+    List<String> order = new ArrayList<>();
+    summary
+        .sections()
+        .forEach(s -> s.groups().forEach(g -> g.frames().forEach(f -> order.add(f.file()))));
+    return order;
+  }
+
+  private static List<String> files(Map<String, List<FrameLine>> chosen) {
+    return chosen.values().stream().flatMap(List::stream).map(FrameLine::file).toList();
   }
 
   /** Lays a page out. */
-  static void render(ReportPage page, OutputStream out) throws IOException {
-    TemplateEngine templates = templates();
+  public static void render(ReportPage page, OutputStream out) throws IOException {
     Writer writer = new BufferedWriter(new OutputStreamWriter(out, StandardCharsets.UTF_8));
     try {
-      templates.render("report.jte", page, new WriterOutput(writer));
+      templates().render("report.jte", page, new WriterOutput(writer));
     } catch (TemplateException e) {
       if (e.getCause() instanceof UncheckedIOException broken) {
         throw broken.getCause();
@@ -89,60 +153,41 @@ public final class HtmlReport {
     writer.flush();
   }
 
+  /** One group as a part of the live page. */
+  public static String render(Lot lot) {
+    StringOutput html = new StringOutput();
+    templates().render("lot.jte", Map.of("lot", lot, "live", true), html);
+    return html.toString();
+  }
+
+  /**
+   * A part of the live page.
+   *
+   * @param part name of a template that takes the page
+   */
+  public static String render(String part, ReportPage page) {
+    StringOutput html = new StringOutput();
+    templates().render(part + ".jte", page, html);
+    return html.toString();
+  }
+
   static TemplateEngine templates() {
-    TemplateEngine templates =
-        TemplateEngine.createPrecompiled(
-            null,
-            ContentType.Html,
-            HtmlReport.class.getClassLoader(),
-            "samelight.engine.report.page");
-    templates.setBinaryStaticContent(false);
-    return templates;
+    return Templates.ENGINE;
   }
 
-  private ReportPage page(String title, ShootSummary s) {
-    Map<String, List<FrameLine>> pictured = choose(s, MOST_PICTURED);
-    thumbnails = thumbnails(pictured);
-    long characters = thumbnails.values().stream().mapToLong(t -> t.uri().length()).sum();
-    if (characters > mostCharacters) {
-      pictured = choose(s, (int) (thumbnails.size() * mostCharacters / characters));
-    }
-    List<Chapter> chapters = new ArrayList<>();
-    int lots = 0;
-    for (SectionLine section : s.sections()) {
-      List<Lot> of = new ArrayList<>();
-      for (GroupLine group : section.groups()) {
-        of.add(lot(++lots, group, pictured.getOrDefault(group.id(), List.of())));
-      }
-      chapters.add(
-          new Chapter(
-              "section-" + (chapters.size() + 1),
-              section.name(),
-              Wording.span(section.from(), section.to(), true),
-              of));
-    }
-    return new ReportPage(
-        title,
-        lede(s),
-        s.bodies().stream().map(Wording::body).toList(),
-        chapters,
-        account(s),
-        s.files(),
-        leftOut(s),
-        findings(s));
-  }
+  private static final class Templates {
+    static final TemplateEngine ENGINE = make();
 
-  private static String lede(ShootSummary s) {
-    return Wording.count(s.frames(), "frame")
-        + " from "
-        + Wording.count(s.bodies().size(), "body", "bodies")
-        + " in "
-        + Wording.count(s.groups(), "group")
-        + " of one light. One edit on each of the "
-        + Wording.count(s.groups(), "reference")
-        + " does for the rest; "
-        + Wording.count(s.needEyes(), "frame needs eyes", "frames need eyes")
-        + ".";
+    private static TemplateEngine make() {
+      TemplateEngine templates =
+          TemplateEngine.createPrecompiled(
+              null,
+              ContentType.Html,
+              HtmlReport.class.getClassLoader(),
+              "samelight.engine.report.page");
+      templates.setBinaryStaticContent(false);
+      return templates;
+    }
   }
 
   /** Which frames of each group are pictured: an even share, those that need eyes first. */
@@ -178,137 +223,44 @@ public final class HtmlReport {
         .toList();
   }
 
-  private Map<String, Thumbnail> thumbnails(Map<String, List<FrameLine>> pictured) {
-    List<String> files =
-        pictured.values().stream().flatMap(List::stream).map(FrameLine::file).toList();
+  private static Map<String, Pair> make(
+      List<String> files, Proofs proofs, int side, float quality, boolean large) {
     int parts = Math.max(1, Math.min(Runtime.getRuntime().availableProcessors(), 8));
-    List<Map<String, Thumbnail>> made =
+    List<Map<String, Pair>> made =
         IntStream.range(0, parts)
             .parallel()
             .mapToObj(
                 part -> {
                   int from = (int) ((long) files.size() * part / parts);
                   int to = (int) ((long) files.size() * (part + 1) / parts);
-                  return thumbnails(files.subList(from, to));
+                  Map<String, Pair> own = new HashMap<>();
+                  try (Thumbnail.Maker maker = new Thumbnail.Maker(quality)) {
+                    for (String file : files.subList(from, to)) {
+                      own.put(file, pair(file, proofs, side, large, maker));
+                    }
+                  }
+                  return own;
                 })
             .toList();
-    Map<String, Thumbnail> all = new HashMap<>();
+    Map<String, Pair> all = new HashMap<>();
     made.forEach(all::putAll);
     return all;
   }
 
-  private Map<String, Thumbnail> thumbnails(List<String> files) {
-    Map<String, Thumbnail> made = new HashMap<>();
-    try (Thumbnail.Maker maker = new Thumbnail.Maker(QUALITY)) {
-      for (String file : files) {
-        Frame frame = frames.get(file);
-        SmallImage small = frame == null ? null : frame.picture().small();
-        if (frame != null && small != null) {
-          made.put(file, maker.make(small, frame.picture().orientation()));
-        }
-      }
+  private static Pair pair(
+      String file, Proofs proofs, int side, boolean large, Thumbnail.Maker maker) {
+    SmallImage shot = large ? proofs.large(file, side) : proofs.shot(file);
+    if (shot == null) {
+      return Pair.NONE;
     }
-    return made;
+    SmallImage even = proofs.changes(file) ? proofs.matched(file, shot) : null;
+    int orientation = proofs.orientation(file);
+    return new Pair(
+        picture(maker.make(shot, orientation, side)),
+        even == null || even.equals(shot) ? null : picture(maker.make(even, orientation, side)));
   }
 
-  private Lot lot(int number, GroupLine g, List<FrameLine> pictured) {
-    List<Shown> eyes = new ArrayList<>();
-    List<Shown> sure = new ArrayList<>();
-    for (FrameLine frame : pictured) {
-      (frame.needsEyes().isEmpty() ? sure : eyes).add(shown(frame));
-    }
-    return new Lot(
-        "group-" + number,
-        g.id(),
-        Wording.span(g.from(), g.to(), false),
-        g.frames().size(),
-        Wording.light(g),
-        Wording.whiteBalance(g),
-        Wording.iso(g),
-        Wording.flash(g),
-        Wording.perBody(g),
-        Wording.spread(g),
-        g.needEyes().size(),
-        g.reference(),
-        g.graded(),
-        referenceImage(g.reference()),
-        eyes,
-        sure,
-        g.frames().size() - pictured.size());
-  }
-
-  private @Nullable String referenceImage(String reference) {
-    Thumbnail thumbnail = thumbnails.get(reference);
-    if (thumbnail == null) {
-      thumbnail = thumbnails(List.of(reference)).get(reference);
-    }
-    return thumbnail == null ? null : thumbnail.uri();
-  }
-
-  private Shown shown(FrameLine frame) {
-    Thumbnail thumbnail = thumbnails.get(frame.file());
-    Match match = frame.match();
-    return new Shown(
-        frame.file(),
-        thumbnail == null ? null : thumbnail.uri(),
-        thumbnail == null ? 0 : thumbnail.width(),
-        thumbnail == null ? 0 : thumbnail.height(),
-        match == null ? List.of("no match") : List.of(Wording.stops(match), Wording.mired(match)),
-        frame.needsEyes());
-  }
-
-  private static List<Row> account(ShootSummary s) {
-    List<Row> rows = new ArrayList<>();
-    s.account()
-        .forEach(
-            (category, n) -> {
-              if (n > 0) {
-                rows.add(new Row(Wording.category(category), n, named(s, category)));
-              }
-            });
-    return rows;
-  }
-
-  private static String named(ShootSummary s, Category category) {
-    if (category == Category.SIDECAR) {
-      return "";
-    }
-    List<String> files =
-        s.notFrames().entrySet().stream()
-            .filter(e -> e.getValue() == category)
-            .map(Map.Entry::getKey)
-            .toList();
-    return some(files);
-  }
-
-  private static String some(List<String> files) {
-    String names = String.join(", ", files.subList(0, Math.min(FILES_NAMED, files.size())));
-    return files.size() > FILES_NAMED
-        ? names + " and " + (files.size() - FILES_NAMED) + " more"
-        : names;
-  }
-
-  private static List<Row> leftOut(ShootSummary s) {
-    Map<String, List<String>> byReason = new LinkedHashMap<>();
-    s.unmatched()
-        .forEach((file, why) -> byReason.computeIfAbsent(why, w -> new ArrayList<>()).add(file));
-    if (!s.rejected().isEmpty()) {
-      byReason.put("rated -1, no recipe", s.rejected());
-    }
-    if (!s.editedBefore().isEmpty()) {
-      byReason.put("edited before the first carry, left alone", s.editedBefore());
-    }
-    List<Row> rows = new ArrayList<>();
-    byReason.forEach((why, files) -> rows.add(new Row(why, files.size(), some(files))));
-    return rows;
-  }
-
-  private static List<String> findings(ShootSummary s) {
-    List<String> lines = new ArrayList<>();
-    s.findings().stream().limit(MOST_FINDINGS).forEach(f -> lines.add(f.toString()));
-    if (s.findings().size() > MOST_FINDINGS) {
-      lines.add("and " + (s.findings().size() - MOST_FINDINGS) + " more, all in frames.json");
-    }
-    return lines;
+  private static Picture picture(Thumbnail t) {
+    return new Picture(t.uri(), t.width(), t.height());
   }
 }

@@ -99,9 +99,20 @@ public record ShootSummary(
    *
    * @param time shoot time, or null
    * @param match its match, or null where there is none
+   * @param light light of its scene in EV100, or null
+   * @param kelvin colour temperature that the camera balanced for, or null
+   * @param flash whether a flash fired
+   * @param framing number of its framing; frames of one number show the same picture
    */
   public record FrameLine(
-      String file, String body, @Nullable LocalDateTime time, @Nullable Match match) {
+      String file,
+      String body,
+      @Nullable LocalDateTime time,
+      @Nullable Match match,
+      @Nullable Ev light,
+      @Nullable Kelvin kelvin,
+      boolean flash,
+      int framing) {
     /** Reasons why a person should look; empty when none. */
     public List<String> needsEyes() {
       return match == null ? List.of() : match.needsEyes();

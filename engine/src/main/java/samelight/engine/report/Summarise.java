@@ -114,9 +114,18 @@ public final class Summarise {
         to = to == null || time.isAfter(to) ? time : to;
       }
       Match match = analysis.matches().get(file);
-      lines.add(new FrameLine(file, frame.body().id(), time, match));
       perBody.merge(frame.body().id(), 1, Integer::sum);
       FrameLight photometry = analysis.light().get(file);
+      lines.add(
+          new FrameLine(
+              file,
+              frame.body().id(),
+              time,
+              match,
+              photometry == null ? null : photometry.sceneLight(),
+              frame.whiteBalance().point().kelvin(),
+              frame.flashFired(),
+              analysis.framings().getOrDefault(file, -1 - lines.size())));
       if (photometry != null && photometry.sceneLight() != null) {
         light.add(photometry.sceneLight().stops());
       }

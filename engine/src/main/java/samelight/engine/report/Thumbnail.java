@@ -42,8 +42,13 @@ record Thumbnail(String uri, int width, int height) {
     }
 
     /** The thumbnail of an image with this Exif Orientation. */
-    Thumbnail make(SmallImage image, int orientation) {
-      BufferedImage upright = upright(reduced(image), orientation);
+    Thumbnail make(SmallImage image, int orientation, int longest) {
+      BufferedImage upright = upright(reduced(image, longest), orientation);
+      String uri = "data:image/jpeg;base64," + Base64.getEncoder().encodeToString(jpeg(upright));
+      return new Thumbnail(uri, upright.getWidth(), upright.getHeight());
+    }
+
+    private byte[] jpeg(BufferedImage upright) {
       ByteArrayOutputStream bytes = new ByteArrayOutputStream(4096);
       try (MemoryCacheImageOutputStream out = new MemoryCacheImageOutputStream(bytes)) {
         writer.setOutput(out);
@@ -52,9 +57,7 @@ record Thumbnail(String uri, int width, int height) {
       } catch (IOException e) {
         throw new UncheckedIOException(e);
       }
-      String uri =
-          "data:image/jpeg;base64," + Base64.getEncoder().encodeToString(bytes.toByteArray());
-      return new Thumbnail(uri, upright.getWidth(), upright.getHeight());
+      return bytes.toByteArray();
     }
 
     @Override
@@ -63,10 +66,21 @@ record Thumbnail(String uri, int width, int height) {
     }
   }
 
+  /** An image turned upright, as a JPEG file. */
+  static byte[] jpeg(SmallImage image, int orientation, float quality) {
+    try (Maker maker = new Maker(quality)) {
+      return maker.jpeg(upright(image, orientation));
+    }
+  }
+
   /** The image itself if it is small enough. */
   static SmallImage reduced(SmallImage image) {
+    return reduced(image, LONGEST);
+  }
+
+  private static SmallImage reduced(SmallImage image, int most) {
     int longest = Math.max(image.width(), image.height());
-    int by = (longest + LONGEST - 1) / LONGEST;
+    int by = (longest + most - 1) / most;
     if (by == 1) {
       return image;
     }

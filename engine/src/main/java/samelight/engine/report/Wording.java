@@ -9,6 +9,7 @@ import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.match.Match;
 import samelight.engine.metadata.Category;
+import samelight.engine.proof.MidTones;
 import samelight.engine.report.ShootSummary.GroupLine;
 import samelight.engine.timeline.BodyClock;
 
@@ -67,6 +68,70 @@ public final class Wording {
         "EV100 %.1f (%s cd/m²)",
         light.stops(),
         twoDigits(luminance.candelasPerSquareMetre()));
+  }
+
+  /**
+   * The light in words, such as {@code open shade}, from scene light, colour temperature and flash.
+   * Common practice, no source: the limits follow what light meters are marked with.
+   *
+   * <table>
+   * <caption>From the first row that fits</caption>
+   * <tr><th>flash</th><th>kelvin</th><th>EV100</th><th>words</th></tr>
+   * <tr><td>on more than half</td><td>any</td><td>any</td><td>flash</td></tr>
+   * <tr><td></td><td>below 3,600</td><td>12 and more; 4 and more; less</td>
+   *     <td>low sun; lamplight; candlelight</td></tr>
+   * <tr><td></td><td>below 4,700</td><td>10.5 and more; less</td>
+   *     <td>warm sun; lamps and daylight</td></tr>
+   * <tr><td></td><td>any</td><td>14.5 and more</td><td>sun</td></tr>
+   * <tr><td></td><td>any</td><td>13 and more</td><td>veiled sun</td></tr>
+   * <tr><td></td><td>6,000 and more; else</td><td>10.5 and more</td>
+   *     <td>open shade; overcast or shade</td></tr>
+   * <tr><td></td><td>any</td><td>7 and more</td><td>window light</td></tr>
+   * <tr><td></td><td>any</td><td>3 and more; less</td><td>dim room; dusk</td></tr>
+   * </table>
+   */
+  public static String lightWords(GroupLine group) {
+    if (2 * group.flashFired() > group.frames().size()) {
+      return "flash";
+    }
+    var light = group.light();
+    if (light == null) {
+      return "light unknown";
+    }
+    double ev = light.stops();
+    var range = group.kelvin();
+    double kelvin = range == null ? 5200 : range.median().value();
+    if (kelvin < 3600) {
+      return ev >= 12 ? "low sun" : ev >= 4 ? "lamplight" : "candlelight";
+    }
+    if (kelvin < 4700) {
+      return ev >= 10.5 ? "warm sun" : "lamps and daylight";
+    }
+    if (ev >= 13) {
+      return ev >= 14.5 ? "sun" : "veiled sun";
+    }
+    if (ev >= 10.5) {
+      return kelvin >= 6000 ? "open shade" : "overcast or shade";
+    }
+    return ev >= 7 ? "window light" : ev >= 3 ? "dim room" : "dusk";
+  }
+
+  /** Such as {@code open shade, EV 11.8, 6,900 K}. */
+  public static String lightLine(GroupLine group) {
+    var light = group.light();
+    var range = group.kelvin();
+    return lightWords(group)
+        + (light == null ? "" : String.format(Locale.ROOT, ", EV %.1f", light.stops()))
+        + (range == null
+            ? ""
+            : String.format(Locale.ROOT, ", %,d K", tens(range.median().value())));
+  }
+
+  /** Such as {@code median 0.31, p95 0.84 stop}. */
+  static String evenness(MidTones.Spread spread) {
+    return Double.isNaN(spread.median())
+        ? "unknown"
+        : String.format(Locale.ROOT, "median %.2f, p95 %.2f stop", spread.median(), spread.p95());
   }
 
   /** Such as {@code 4,950 K (4,800 to 5,200)}. */

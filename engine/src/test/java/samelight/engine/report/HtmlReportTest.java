@@ -44,35 +44,63 @@ class HtmlReportTest {
   }
 
   private static ReportPage page(String text, int lots) {
-    Shown shown = new Shown(text, null, 0, 0, List.of(text), List.of(text));
+    ReportPage.Picture picture = new ReportPage.Picture("data:,", 1, 1);
+    Shown shown =
+        new Shown(
+            1,
+            "1",
+            text,
+            picture,
+            picture,
+            List.of(text),
+            List.of(text),
+            List.of(new ReportPage.Also(2, text, text)));
     Lot lot =
         new Lot(
             "group-1",
             text,
+            "key",
             text,
             1,
             text,
             text,
             text,
-            text,
-            text,
-            text,
+            List.of(new ReportPage.Fact(text, text)),
             1,
-            text,
+            shown,
             true,
-            "data:,",
+            text,
+            "",
+            "",
             List.of(shown),
             List.of(shown),
-            3);
+            3,
+            true);
+    TimeLine.Band band = new TimeLine.Band(1, 400, 0, "group-1", text, text, false);
+    TimeLine day =
+        new TimeLine(
+            List.of(new TimeLine.Mark(1, 1, 0, "f1", text, true, true, true)),
+            List.of(),
+            List.of(band),
+            List.of(band),
+            List.of(new TimeLine.Tick(1, text)),
+            List.of(new TimeLine.Tick(1, text)),
+            List.of(),
+            List.of(),
+            List.of(new TimeLine.Clock(1, 2, text)),
+            List.of(new TimeLine.Body(0, text)),
+            1);
     return new ReportPage(
         text,
         text,
-        List.of(text),
-        List.of(new Chapter("section-1", text, text, Collections.nCopies(lots, lot))),
+        day,
+        List.of(new Chapter("section-1", text, text, 1, Collections.nCopies(lots, lot))),
         List.of(new Row(text, 1, text)),
         1,
         List.of(new Row(text, 1, text)),
-        List.of(text));
+        List.of(text),
+        false,
+        PageBuilder.style());
   }
 
   /** Frames that need no eyes, in groups of ten, with pictures that compress badly. */
@@ -88,7 +116,7 @@ class HtmlReportTest {
         Frame frame =
             FrameBuilder.frame(g + "/" + i + ".DNG").small(new SmallImage(96, 64, rgb)).build();
         frames.add(frame);
-        lines.add(new FrameLine(frame.file(), "body", null, null));
+        lines.add(new FrameLine(frame.file(), "body", null, null, null, null, false, i));
       }
       String reference = lines.get(0).file();
       groups.add(
@@ -120,7 +148,8 @@ class HtmlReportTest {
             new TreeMap<>(),
             List.of());
     ByteArrayOutputStream out = new ByteArrayOutputStream();
-    HtmlReport.write(out, "title", summary, frames, mostCharacters);
+    Proofs proofs = new Proofs(frames, Map.of(), Map.of(), Map.of(), f -> null);
+    HtmlReport.write(out, "title", summary, proofs, Map.of(), mostCharacters);
     return out.toString(StandardCharsets.UTF_8);
   }
 
@@ -279,12 +308,12 @@ class HtmlReportTest {
                     .replace("<", "&lt;")
                     .replace("\"", "&#34;")
                     .replace("'", "&#39;")
-                + "\" decoding");
+                + " as shot\" width");
   }
 
   @Test
   void render_anyPage_loadsNothingFromElsewhere() {
-    assertThat(page("x"))
+    assertThat(page("x").replace("url(#hatch)", ""))
         .contains("default-src 'none'")
         .doesNotContain("http://")
         .doesNotContain("https://")
