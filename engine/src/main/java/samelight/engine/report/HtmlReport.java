@@ -84,8 +84,7 @@ public final class HtmlReport {
       long mostCharacters)
       throws IOException {
     Map<String, List<FrameLine>> chosen = choose(summary, MOST_PICTURED);
-    Map<String, Pair> made =
-        make(files(chosen), proofs, Thumbnail.LONGEST, QUALITY, false);
+    Map<String, Pair> made = make(files(chosen), proofs, Thumbnail.LONGEST, QUALITY, false);
     long characters = made.values().stream().mapToLong(Pair::length).sum();
     if (characters > mostCharacters) {
       chosen = choose(summary, (int) (made.size() * mostCharacters / characters));

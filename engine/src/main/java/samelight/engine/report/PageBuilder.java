@@ -90,8 +90,16 @@ public final class PageBuilder {
               lots));
     }
     return new ReportPage(
-        title, lede(), timeLine(), chapters, account(), summary.files(), leftOut(), findings(),
-        live, live ? "" : style());
+        title,
+        lede(),
+        timeLine(),
+        chapters,
+        account(),
+        summary.files(),
+        leftOut(),
+        findings(),
+        live,
+        live ? "" : style());
   }
 
   /** The time line alone. */
@@ -201,7 +209,8 @@ public final class PageBuilder {
     facts.add(new Fact("Frames", Wording.perBody(g)));
     facts.add(new Fact("Spread of matches", Wording.spread(g)));
     if (whole && proofs != null) {
-      List<MidTones.Spread> spread = proofs.spread(g.frames().stream().map(FrameLine::file).toList());
+      List<MidTones.Spread> spread =
+          proofs.spread(g.frames().stream().map(FrameLine::file).toList());
       facts.add(new Fact("Mid-tones as shot", Wording.evenness(spread.get(0))));
       facts.add(new Fact("Mid-tones matched", Wording.evenness(spread.get(1))));
     }

@@ -144,8 +144,7 @@ public final class Proofs {
     Matrix3 light = ProofWhite.matrix(frame, reference, match, grade);
     Proof proof =
         renderers.computeIfAbsent(
-            frame.body().id(),
-            body -> new Proof(responses.getOrDefault(body, BodyResponse.SRGB)));
+            frame.body().id(), body -> new Proof(responses.getOrDefault(body, BodyResponse.SRGB)));
     return proof.render(shot, light, stops);
   }
 }

@@ -75,7 +75,14 @@ public record TimeLine(
 
   /** A frame; shape is its body's. */
   public record Mark(
-      int x, int y, int shape, String anchor, String says, boolean flash, boolean eyes, boolean ref) {
+      int x,
+      int y,
+      int shape,
+      String anchor,
+      String says,
+      boolean flash,
+      boolean eyes,
+      boolean ref) {
     /** Whether what it says is written to its left, not to its right. */
     public boolean left() {
       return x > WIDTH / 2;
@@ -219,7 +226,9 @@ public record TimeLine(
       List<Tick> stops = new ArrayList<>();
       int by = high - low > 9 ? 2 : 1;
       for (double v = low; v <= high; v += by) {
-        stops.add(new Tick(y(v, low, high, LIGHT_TOP, LIGHT_FOOT), String.format(Locale.ROOT, "%.0f", v)));
+        stops.add(
+            new Tick(
+                y(v, low, high, LIGHT_TOP, LIGHT_FOOT), String.format(Locale.ROOT, "%.0f", v)));
       }
       List<Tick> kelvins = new ArrayList<>();
       for (int k : new int[] {2000, 2500, 3200, 4000, 5000, 6500, 10000}) {
@@ -231,8 +240,17 @@ public record TimeLine(
         }
       }
       return new TimeLine(
-          marks, whites, bands, sections(), breaks(), hours(), stops, kelvins, clocks(frames),
-          legend, lanes);
+          marks,
+          whites,
+          bands,
+          sections(),
+          breaks(),
+          hours(),
+          stops,
+          kelvins,
+          clocks(frames),
+          legend,
+          lanes);
     }
 
     private static double light(FrameLine f) {
@@ -400,8 +418,7 @@ public record TimeLine(
           int x = x(t);
           if (x - last >= 42) {
             out.add(
-                new Tick(
-                    x, HOUR.format(LocalDateTime.ofEpochSecond((long) t, 0, ZoneOffset.UTC))));
+                new Tick(x, HOUR.format(LocalDateTime.ofEpochSecond((long) t, 0, ZoneOffset.UTC))));
             last = x;
           }
         }
