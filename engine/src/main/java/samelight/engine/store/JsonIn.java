@@ -6,15 +6,16 @@ import com.fasterxml.jackson.core.JsonParseException;
 import com.fasterxml.jackson.core.JsonParser;
 import com.fasterxml.jackson.core.JsonToken;
 import com.fasterxml.jackson.core.StreamReadConstraints;
-import com.fasterxml.jackson.core.StreamReadFeature;
 import com.fasterxml.jackson.core.exc.StreamConstraintsException;
 import java.io.Closeable;
 import java.io.IOException;
 import java.io.InputStream;
 import java.util.ArrayDeque;
+import java.util.ArrayList;
 import java.util.Deque;
 import java.util.HashMap;
 import java.util.HashSet;
+import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
@@ -29,7 +30,6 @@ public final class JsonIn implements Closeable {
 
   private static final JsonFactory FACTORY =
       JsonFactory.builder()
-          .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
           .disable(JsonFactory.Feature.INTERN_FIELD_NAMES)
           .streamReadConstraints(
               StreamReadConstraints.builder()
@@ -43,7 +43,14 @@ public final class JsonIn implements Closeable {
   private final JsonParser parser;
   private final String file;
   private final String next;
-  private final Deque<String> path = new ArrayDeque<>();
+
+  /** Names of fields, and the indices of elements. */
+  private final Deque<Object> path = new ArrayDeque<>();
+
+  /** Names seen in the object of each depth; a set a depth serves all its objects. */
+  private final List<Set<String>> seen = new ArrayList<>();
+
+  private int depth;
   private final Map<String, String> shared = new HashMap<>();
 
   /** Reads one field of an object whose value is the parser's current token. */
@@ -85,8 +92,8 @@ public final class JsonIn implements Closeable {
       throw complaint(e.getLocation(), "must be plain JSON of ordinary size", firstLine(e), e);
     } catch (JsonParseException e) {
       String name = parser.currentName();
-      if (name != null && !name.equals(path.peekLast()) && !("." + name).equals(path.peekLast())) {
-        path.addLast(path.isEmpty() ? name : "." + name);
+      if (name != null && !name.equals(path.peekLast())) {
+        path.addLast(name);
       }
       throw complaint(e.getLocation(), "must be JSON (RFC 8259)", firstLine(e), e);
     }
@@ -96,20 +103,27 @@ public final class JsonIn implements Closeable {
   public void object(Field fields, String... required) throws IOException {
     expect(JsonToken.START_OBJECT, "an object");
     JsonLocation start = parser.currentTokenLocation();
-    Set<String> seen = new HashSet<>();
+    if (depth == seen.size()) {
+      seen.add(new HashSet<>());
+    }
+    Set<String> names = seen.get(depth++);
+    names.clear();
     while (parser.nextToken() != JsonToken.END_OBJECT) {
       String name = parser.currentName();
-      seen.add(name);
-      path.addLast(path.isEmpty() ? name : "." + name);
+      path.addLast(name);
+      if (!names.add(name)) {
+        throw bad("a field must stand once in its object", "\"" + clip(name) + "\" twice");
+      }
       parser.nextToken();
       if (!fields.take(name)) {
         throw bad("there is no field of this name", "\"" + clip(name) + "\"");
       }
       path.removeLast();
     }
+    depth--;
     for (String name : required) {
-      if (!seen.contains(name)) {
-        path.addLast(path.isEmpty() ? name : "." + name);
+      if (!names.contains(name)) {
+        path.addLast(name);
         throw complaint(start, "this field must be there", "nothing", null);
       }
     }
@@ -120,7 +134,7 @@ public final class JsonIn implements Closeable {
     expect(JsonToken.START_ARRAY, "an array");
     int i = 0;
     while (parser.nextToken() != JsonToken.END_ARRAY) {
-      path.addLast("[" + i++ + "]");
+      path.addLast(i++);
       element.take();
       path.removeLast();
     }
@@ -242,7 +256,15 @@ public final class JsonIn implements Closeable {
 
   /** The field at which reading is. */
   public String where() {
-    return String.join("", path);
+    StringBuilder where = new StringBuilder();
+    for (Object part : path) {
+      if (part instanceof Integer index) {
+        where.append('[').append(index).append(']');
+      } else {
+        where.append(where.length() == 0 ? "" : ".").append(part);
+      }
+    }
+    return where.toString();
   }
 
   /** A complaint about the current token. */
