@@ -244,8 +244,7 @@ public final class ReadingSpeed {
             names.size(),
             (i, budget) -> {
               Path file = Path.of(names.get(i));
-              Reading r =
-                  reader.read(file.getFileName().toString(), file, budget, stamp -> {});
+              Reading r = reader.read(file.getFileName().toString(), file, budget, stamp -> {});
               boolean whole = r.frame() != null && r.frame().picture().small() != null;
               pictures.addAndGet(whole ? 1 : 0);
               return true;
