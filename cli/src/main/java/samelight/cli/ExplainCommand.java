@@ -2,10 +2,14 @@ package samelight.cli;
 
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
+import java.util.TreeMap;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
@@ -29,7 +33,7 @@ final class ExplainCommand extends FrameCommand {
   @Override
   Answer answer() {
     try (ShootWork work = around(frame)) {
-      String file = work.frame(java.util.Objects.requireNonNull(frame));
+      String file = work.frame(Objects.requireNonNull(frame));
       Match planned = samelight.engine.store.PlanFile.read(work.paths()).matches().get(file);
       ShootWork.Grouped grouped = work.again();
       Match match = grouped.analysis().matches().get(file);
@@ -102,6 +106,9 @@ final class ExplainCommand extends FrameCommand {
         if (frame.file().equals(file)) {
           FrameLight light = grouped.analysis().light().get(file);
           lines.add("  " + file + ": " + settings(frame, light));
+          if (file.equals(m.frame())) {
+            lines.add("  read from: " + read(frame));
+          }
           frames.add(inputs(frame, light));
         }
       }
@@ -110,11 +117,62 @@ final class ExplainCommand extends FrameCommand {
       }
     }
     json.put("inputs", frames);
+    around(m.frame(), grouped, lines, json);
     lines.add("  light estimated by: " + m.evidence().method());
     if (!m.evidence().witnesses().isEmpty()) {
       lines.add("  witnesses: " + String.join(", ", m.evidence().witnesses()));
     }
     m.evidence().notes().forEach(note -> lines.add("  " + note));
+  }
+
+  /** The same body's light just before and just after the frame's framing. */
+  private static void around(
+      String file,
+      ShootWork.Grouped grouped,
+      List<String> lines,
+      Map<String, @Nullable Object> json) {
+    Map<String, String> bodies = new HashMap<>();
+    grouped.reading().frames().forEach(f -> bodies.put(f.file(), f.body().id()));
+    List<String> order = grouped.analysis().order();
+    for (int step : new int[] {-1, 1}) {
+      String word = step < 0 ? "before" : "after";
+      int at = order.indexOf(file) + step;
+      while (at >= 0 && at < order.size() && !another(file, order.get(at), bodies, grouped)) {
+        at += step;
+      }
+      if (at < 0 || at >= order.size()) {
+        continue;
+      }
+      String other = order.get(at);
+      FrameLight light = grouped.analysis().light().get(other);
+      var scene = light == null ? null : light.sceneLight();
+      lines.add(
+          "  "
+              + word
+              + ": "
+              + other
+              + (scene == null
+                  ? ", scene light unknown"
+                  : String.format(Locale.ROOT, ", scene light %.2f", scene.stops())));
+      Map<String, @Nullable Object> entry = new LinkedHashMap<>();
+      entry.put("file", other);
+      entry.put("sceneLight", scene == null ? null : scene.stops());
+      json.put(word, entry);
+    }
+  }
+
+  private static boolean another(
+      String file, String other, Map<String, String> bodies, ShootWork.Grouped grouped) {
+    Map<String, Integer> framings = grouped.analysis().framings();
+    return Objects.equals(bodies.get(file), bodies.get(other))
+        && !Objects.equals(framings.get(file), framings.get(other));
+  }
+
+  private static String read(Frame frame) {
+    return new TreeMap<>(frame.provenance())
+        .entrySet().stream()
+            .map(e -> e.getKey() + " (" + Plain.text(e.getValue()) + ")")
+            .collect(Collectors.joining(", "));
   }
 
   private static void reasons(Match m, List<String> lines, Map<String, @Nullable Object> json) {
@@ -173,7 +231,7 @@ final class ExplainCommand extends FrameCommand {
     json.put(
         "sceneLight",
         light == null || light.sceneLight() == null ? null : light.sceneLight().stops());
-    json.put("provenance", new java.util.TreeMap<>(frame.provenance()));
+    json.put("provenance", new TreeMap<>(frame.provenance()));
     return json;
   }
 

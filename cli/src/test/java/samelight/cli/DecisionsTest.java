@@ -298,6 +298,8 @@ class DecisionsTest {
         .contains("match = (EV100_f - EV100_ref) - (light_f - light_ref)")
         .containsPattern("match [+-]\\d\\.\\d\\d\\d stops ± \\d\\.\\d\\d\\d")
         .contains("EV100")
+        .containsPattern("read from: .*exposureTime \\(.+\\)")
+        .containsPattern("(before|after): \\S+, scene light -?\\d+\\.\\d\\d")
         .contains("light estimated by:");
   }
 
