@@ -11,6 +11,7 @@ import java.nio.file.AccessDeniedException;
 import java.nio.file.FileSystem;
 import java.nio.file.FileSystemException;
 import java.nio.file.FileSystems;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.NoSuchFileException;
@@ -544,16 +545,66 @@ class OddNamesAndDisksTest {
     }
   }
 
+  /** An administrator may write anywhere: then a process without that privilege carries. */
   @Test
   @DisabledOnOs(value = OS.WINDOWS, disabledReason = "no such permissions there")
-  void carry_readOnlyFolder_isSaid() throws IOException {
+  void carry_readOnlyFolder_isSaid() throws Exception {
     Fixture f = graded("a/F_1.DNG", "b/F_2.DNG");
+    f.write("b/F_2.xmp", "<rdf:RDF xmlns:rdf='" + XmpValue.RDF + "'><rdf:Description/></rdf:RDF>");
     Path b = shoot.resolve("b");
+    String before = f.read("b/F_2.xmp");
     Files.setPosixFilePermissions(b, PosixFilePermissions.fromString("r-xr-xr-x"));
-    assumeTrue(!Files.isWritable(b), "an administrator may write anywhere");
-    assertThat(f.carry().counts())
-        .isEqualTo(Map.of(Outcome.WRITTEN, 1, Outcome.COULD_NOT_WRITE, 1));
-    Files.setPosixFilePermissions(b, PosixFilePermissions.fromString("rwxr-xr-x"));
+    try {
+      assertThat(Files.isWritable(b) ? unprivileged() : Unprivileged.carry(f))
+          .contains("WRITTEN a/F_1.DNG ;")
+          .contains("COULD_NOT_WRITE b/F_2.DNG access denied");
+    } finally {
+      Files.setPosixFilePermissions(b, PosixFilePermissions.fromString("rwxr-xr-x"));
+    }
+    assertThat(f.read("b/F_2.xmp")).isEqualTo(before);
+    assertThat(f.read("a/F_1.xmp")).contains("slr:Exposure");
+    f.revert();
+    assertThat(f.read("a/F_1.xmp")).isEqualTo(Fixture.sidecar("+0.35", "5000"));
+  }
+
+  private String unprivileged() throws Exception {
+    Process p;
+    try {
+      p =
+          new ProcessBuilder(
+                  "setpriv",
+                  "--bounding-set=-dac_override,-dac_read_search",
+                  Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                  "-cp",
+                  System.getProperty("java.class.path"),
+                  Unprivileged.class.getName(),
+                  shoot.toString())
+              .redirectErrorStream(true)
+              .start();
+    } catch (IOException e) {
+      assumeTrue(false, "an administrator may write anywhere, and setpriv isn't here");
+      throw e;
+    }
+    String said = new String(p.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+    assertThat(p.waitFor()).as(said).isZero();
+    return said;
+  }
+
+  /** The process that may not write to every folder. */
+  static final class Unprivileged {
+    private Unprivileged() {}
+
+    public static void main(String[] args) {
+      System.out.println(carry(Fixture.of(Path.of(args[0]), "a/F_1.DNG", "b/F_2.DNG")));
+    }
+
+    static String carry(Fixture f) {
+      StringBuilder said = new StringBuilder();
+      for (FrameOutcome o : f.carry().outcomes()) {
+        said.append(o.outcome() + " " + o.frame() + " " + o.detail() + ";");
+      }
+      return said.toString();
+    }
   }
 
   @Test
