@@ -45,7 +45,7 @@ import samelight.engine.files.RefusedInputException;
  * file without its {@code done} line is unfinished and is rolled back by the next command.
  */
 final class Journal {
-  private static final JsonMapper MAPPER =
+  static final JsonMapper MAPPER =
       JsonMapper.builder(
               com.fasterxml.jackson.core.JsonFactory.builder()
                   .streamReadConstraints(
@@ -53,7 +53,6 @@ final class Journal {
                   .build())
           .disable(DeserializationFeature.FAIL_ON_UNKNOWN_PROPERTIES)
           .build();
-  private static final int MAX_LINE = 48 << 20;
 
   /** What a journal is of. */
   enum Kind {
@@ -69,7 +68,7 @@ final class Journal {
    */
   record Before(String sha256, String deflated) {
     static Before of(byte[] bytes) {
-      return new Before(ContentHash.of(bytes), Base64.getEncoder().encodeToString(deflate(bytes)));
+      return new Before(ContentHash.of(bytes), Base64.getEncoder().encodeToString(Deflated.deflate(bytes)));
     }
 
     /**
@@ -78,7 +77,7 @@ final class Journal {
      * @throws IOException if they aren't those of the hash
      */
     byte[] bytes() throws IOException {
-      byte[] bytes = inflate(Base64.getDecoder().decode(deflated));
+      byte[] bytes = Deflated.inflate(Base64.getDecoder().decode(deflated));
       if (!ContentHash.of(bytes).equals(sha256)) {
         throw new IOException("old content does not have its hash");
       }
@@ -130,7 +129,7 @@ final class Journal {
   final boolean done;
   final boolean rolledBack;
 
-  private Journal(
+  Journal(
       Path file,
       String id,
       Kind kind,
@@ -209,18 +208,18 @@ final class Journal {
    * @throws RefusedInputException if it can't be read or is damaged other than at its end
    */
   static @Nullable Journal read(Path file) {
-    return new Reader(file, true).read();
+    return new JournalReader(file, true).read();
   }
 
   /** As {@link #read}, without the old content itself: only its hashes. */
   static @Nullable Journal outline(Path file) {
-    return new Reader(file, false).read();
+    return new JournalReader(file, false).read();
   }
 
   /** Ids of the edit maps that a journal names in its first line. */
   static List<String> maps(Path file) {
     List<String> maps = new ArrayList<>();
-    try (Lines in = new Lines(file)) {
+    try (JournalReader.Lines in = new JournalReader.Lines(file)) {
       byte[] line = in.next();
       if (line != null) {
         MAPPER.readTree(line).path("maps").forEach(m -> maps.add(m.asText()));
@@ -229,221 +228,5 @@ final class Journal {
       return maps; // whoever needs the rest of it will be told
     }
     return maps;
-  }
-
-  /** Reads one file. */
-  private static final class Reader {
-    private final Path file;
-    private final boolean whole;
-
-    /** Frames of one group are carried the same properties: one map in memory for all of them. */
-    private final Map<Map<String, String>, Map<String, String>> shared = new HashMap<>();
-
-    private final List<Entry> ready = new ArrayList<>();
-    private final List<Entry> open = new ArrayList<>();
-    private final Set<String> skipped = new HashSet<>();
-    private MessageDigest digest = ContentHash.digest();
-    private @Nullable JsonNode header;
-    private boolean done;
-    private boolean rolledBack;
-
-    /** First line that was torn while it was written, or 0. */
-    private int torn;
-
-    Reader(Path file, boolean whole) {
-      this.file = file;
-      this.whole = whole;
-    }
-
-    private Entry slim(Entry e) {
-      LastCarried c = e.carried();
-      if (c != null) {
-        Map<String, String> first = shared.putIfAbsent(c.properties(), c.properties());
-        c = first == null ? c : new LastCarried(c.map(), c.numbers(), first);
-      }
-      Before b = e.before();
-      if (b != null && !whole) {
-        b = new Before(b.sha256(), "");
-      }
-      return new Entry(e.sidecar(), b, e.after(), c, e.undoes());
-    }
-
-    @Nullable Journal read() {
-      int number = 0;
-      try (Lines in = new Lines(file)) {
-        for (byte[] line = in.next(); line != null; line = in.next()) {
-          number++;
-          line(number, line);
-        }
-      } catch (IOException e) {
-        throw damaged(file, number, String.valueOf(e.getMessage()), e);
-      }
-      if (header == null) {
-        return null;
-      }
-      ready.removeIf(e -> skipped.contains(e.sidecar()));
-      List<String> maps = new ArrayList<>();
-      header.path("maps").forEach(m -> maps.add(m.asText()));
-      List<String> inside = new ArrayList<>();
-      header.path("inside").forEach(m -> inside.add(m.asText()));
-      return new Journal(
-          file,
-          header.path("id").asText(),
-          header.path("kind").asText().equals("revert") ? Kind.REVERT : Kind.CARRY,
-          instant(file, header.path("at").asText()),
-          maps,
-          inside,
-          ready,
-          done,
-          rolledBack);
-    }
-
-    private void line(int number, byte[] line) {
-      JsonNode node;
-      Entry entry = null;
-      try {
-        node = MAPPER.readTree(line);
-        if (node.has("sidecar")) {
-          entry = slim(MAPPER.treeToValue(node, Entry.class));
-        }
-      } catch (IOException | IllegalArgumentException e) {
-        torn = torn == 0 ? number : torn;
-        digest.update(line);
-        return;
-      }
-      if (node.has("ready")) {
-        String hash = HexFormat.of().formatHex(digest.digest());
-        if (torn > 0 || !node.path("sha256").asText().equals(hash)) {
-          torn = torn == 0 ? number : torn;
-          return;
-        }
-        if (node.path("ready").asInt(-1) != open.size()) {
-          throw damaged(file, number, open.size() + " entries for " + node, null);
-        }
-        ready.addAll(open);
-        open.clear();
-        digest = ContentHash.digest();
-        return;
-      }
-      digest.update(line);
-      digest.update((byte) '\n');
-      if (node.path("done").asBoolean()) {
-        done = true;
-        rolledBack = node.path("rolledBack").asBoolean();
-        node.path("skipped").forEach(s -> skipped.add(s.asText()));
-        if (torn > 0 && !rolledBack) {
-          throw damaged(file, torn, "something else", null);
-        }
-      } else if (entry != null) {
-        open.add(entry);
-      } else if (header == null && torn == 0 && node.path("journal").asInt() == 1) {
-        header = node;
-      } else if (torn == 0) {
-        throw damaged(file, number, "no line of a journal of version 1", null);
-      }
-    }
-  }
-
-  private static Instant instant(Path file, String text) {
-    try {
-      return Instant.parse(text);
-    } catch (java.time.format.DateTimeParseException e) {
-      throw damaged(file, 1, "no time", e);
-    }
-  }
-
-  /** Lines of a file, read in blocks: old journals are large. */
-  private static final class Lines implements AutoCloseable {
-    private final InputStream in;
-    private final byte[] block = new byte[1 << 16];
-    private int at;
-    private int end;
-
-    Lines(Path file) throws IOException {
-      in = Files.newInputStream(file);
-    }
-
-    /** The next line; null at the end and where the last line has no line feed, being half. */
-    byte @Nullable [] next() throws IOException {
-      ByteArrayOutputStream line = new ByteArrayOutputStream(256);
-      while (true) {
-        if (at == end) {
-          at = 0;
-          end = Math.max(0, in.read(block));
-          if (end == 0) {
-            return null;
-          }
-        }
-        int stop = at;
-        while (stop < end && block[stop] != '\n') {
-          stop++;
-        }
-        line.write(block, at, stop - at);
-        if (line.size() > MAX_LINE) {
-          throw new IOException("a line longer than " + MAX_LINE + " bytes");
-        }
-        at = stop;
-        if (at < end) {
-          at++;
-          return line.toByteArray();
-        }
-      }
-    }
-
-    @Override
-    public void close() throws IOException {
-      in.close();
-    }
-  }
-
-  private static RefusedInputException damaged(
-      Path file, int line, String actual, @Nullable Throwable cause) {
-    return new RefusedInputException(
-        file.toString(),
-        "must be a journal as it was written",
-        actual + " in line " + line,
-        "Nothing was changed. Sidecars as they were before may be in it: keep a copy, then move it"
-            + " out of the folder and run the command again",
-        cause);
-  }
-
-  private static byte[] deflate(byte[] bytes) {
-    Deflater deflater = new Deflater(Deflater.BEST_SPEED);
-    try {
-      deflater.setInput(bytes);
-      deflater.finish();
-      ByteArrayOutputStream out = new ByteArrayOutputStream(bytes.length / 3 + 64);
-      byte[] buffer = new byte[8192];
-      while (!deflater.finished()) {
-        out.write(buffer, 0, deflater.deflate(buffer));
-      }
-      return out.toByteArray();
-    } finally {
-      deflater.end();
-    }
-  }
-
-  private static byte[] inflate(byte[] deflated) throws IOException {
-    Inflater inflater = new Inflater();
-    try {
-      inflater.setInput(deflated);
-      ByteArrayOutputStream out = new ByteArrayOutputStream(deflated.length * 3);
-      byte[] buffer = new byte[8192];
-      while (!inflater.finished()) {
-        int n = inflater.inflate(buffer);
-        if (n == 0 && (inflater.needsInput() || inflater.needsDictionary())) {
-          throw new IOException("old content ends too early");
-        }
-        out.write(buffer, 0, n);
-        if (out.size() > XmpPacket.MAX_BYTES) {
-          throw new IOException("old content is larger than a sidecar can be");
-        }
-      }
-      return out.toByteArray();
-    } catch (DataFormatException e) {
-      throw new IOException("old content is damaged", e);
-    } finally {
-      inflater.end();
-    }
   }
 }
