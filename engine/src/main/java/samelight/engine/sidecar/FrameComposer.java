@@ -108,22 +108,29 @@ final class FrameComposer {
       boolean overTouches,
       Instant now)
       throws XmpRefusedException {
-    LastCarried own = LastCarried.of(before);
-    // a sidecar without any of the editor's properties is a fresh start, whatever was carried
-    // before
     EditMap map = source.map();
-    boolean reference = recipe.frame().equals(recipe.reference());
-    LastCarried last = own.nothing() && !reference && has(before, map) ? remembered.get() : own;
+    LastCarried own = LastCarried.of(before);
+    LastCarried last = own.nothing() ? byJournal(before, map, remembered) : own;
     boolean takenIn = edits != before && map != null && EditorProperties.edited(edits, map);
     return new FrameComposer(
             source, recipe, before, takenIn ? edits : before, last, overTouches, now)
         .compose(edits);
   }
 
-  private static boolean has(XmpPacket packet, @Nullable EditMap map) {
-    return map != null
-        && packet.properties.keySet().stream()
-            .anyMatch(p -> map.namespaces().contains(p.namespace()));
+  /**
+   * What the journal remembers where the sidecar says nothing, be the frame a reference now or not.
+   * A sidecar without any of the editor's properties is a fresh start, whatever was carried before.
+   */
+  private static LastCarried byJournal(
+      XmpPacket before, @Nullable EditMap map, Supplier<LastCarried> remembered) {
+    Set<PropertyName> there = before.properties.keySet();
+    if (map != null && there.stream().noneMatch(p -> map.namespaces().contains(p.namespace()))) {
+      return LastCarried.NOTHING;
+    }
+    LastCarried last = remembered.get();
+    return map != null || last.names().stream().anyMatch(there::contains)
+        ? last
+        : LastCarried.NOTHING;
   }
 
   private Composed compose(XmpPacket edits) throws XmpRefusedException {

@@ -21,7 +21,8 @@ final class Remembered {
   private synchronized Map<String, LastCarried> read() {
     Map<String, LastCarried> known = all;
     if (known == null) {
-      known = JournalStore.remembered(store.finished());
+      // without an edit map nothing of an editor was ever carried: large files need not be read
+      known = store.maps().isEmpty() ? Map.of() : JournalStore.remembered(store.finished());
       all = known;
     }
     return known;

@@ -127,15 +127,8 @@ class HandTouchTest {
     assertThat(f.slr("F_2.xmp", "Exposure")).isEqualTo("+1.100");
   }
 
-  @Test
-  void carry_afterThePersonDeletedASidecar_carriesAfresh() throws java.io.IOException {
-    java.nio.file.Files.delete(shoot.resolve("F_2.xmp"));
-    assertThat(f.carry().outcomes().get(1).outcome()).isEqualTo(Outcome.WRITTEN);
-    assertThat(f.text("F_2.xmp", Fixture.GAIN)).isEqualTo("+0.45");
-  }
-
-  @Test
-  void carry_withAnotherReference_keepsTheHandGradeOfTheFirst() {
+  /** The frames again, carried from F_2. */
+  private Fixture fromTheSecond() {
     Fixture g = new Fixture(shoot);
     g.frames.addAll(f.frames);
     g.maps.addAll(f.maps);
@@ -145,6 +138,50 @@ class HandTouchTest {
     g.groups.add(
         new samelight.engine.lighting.LightingGroup(
             "g1", "s1", "F_2.DNG", java.util.List.of("F_1.DNG", "F_2.DNG", "F_3.DNG")));
+    return g;
+  }
+
+  @Test
+  void carry_whereTheEditorDroppedOurPropertiesFromAReference_theJournalStillKnows() {
+    Fixture g = fromTheSecond();
+    // carried +0.45, now the reference, +0.30 by hand; the editor drops what it doesn't know
+    f.write("F_2.xmp", Fixture.sidecar("+0.75", "4950"));
+    g.carry();
+    f.write("F_2.xmp", Fixture.sidecar("+0.75", "4950"));
+
+    regrade("+1.00", "5000", "12");
+    CarryResult r = f.carry();
+
+    assertThat(r.outcomes().get(1).outcome()).isEqualTo(Outcome.WRITTEN);
+    assertThat(f.text("F_2.xmp", Fixture.GAIN)).isEqualTo("+1.40"); // 1.00 + 0.10 + 0.30
+  }
+
+  @Test
+  void carry_withoutAMapBetween_theJournalStillKnows() {
+    f.write("F_2.xmp", Fixture.sidecar("+0.75", "4950"));
+    Fixture plain = Fixture.of(shoot, "F_1.DNG", "F_2.DNG", "F_3.DNG");
+    plain.maps.clear();
+    plain.grades.put(
+        "F_1.DNG",
+        new samelight.engine.match.Grade(new samelight.engine.quantity.Ev(0.5), null, null));
+    assertThat(plain.carry().outcomes().get(1).outcome()).isEqualTo(Outcome.WRITTEN);
+    f.write("F_2.xmp", Fixture.sidecar("+0.75", "4950"));
+
+    regrade("+1.00", "5000", "12");
+    assertThat(f.carry().outcomes().get(1).outcome()).isEqualTo(Outcome.WRITTEN);
+    assertThat(f.text("F_2.xmp", Fixture.GAIN)).isEqualTo("+1.40");
+  }
+
+  @Test
+  void carry_afterThePersonDeletedASidecar_carriesAfresh() throws java.io.IOException {
+    java.nio.file.Files.delete(shoot.resolve("F_2.xmp"));
+    assertThat(f.carry().outcomes().get(1).outcome()).isEqualTo(Outcome.WRITTEN);
+    assertThat(f.text("F_2.xmp", Fixture.GAIN)).isEqualTo("+0.45");
+  }
+
+  @Test
+  void carry_withAnotherReference_keepsTheHandGradeOfTheFirst() {
+    Fixture g = fromTheSecond();
     g.touch("F_2.xmp", Fixture.GAIN, "+0.95");
     CarryResult r = g.carry();
     assertThat(r.outcomes().get(0).outcome()).isEqualTo(Outcome.EDITED_BEFORE);
