@@ -74,7 +74,10 @@ final class CarryCommand extends ShootCommand {
               + " where your raw editor's edits can't be carried; write nothing.")
   boolean print;
 
-  @Option(names = "--yes", description = "Don't ask before a carry with an edit map. Where there is no terminal to ask at, it must"
+  @Option(
+      names = "--yes",
+      description =
+          "Don't ask before a carry with an edit map. Where there is no terminal to ask at, it must"
               + " be given.")
   boolean yes;
 

@@ -1,29 +1,14 @@
 package samelight.engine.sidecar;
 
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collections;
-import java.util.HashMap;
-import java.util.HashSet;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
-import java.util.Set;
 import java.util.SortedSet;
-import java.util.TreeSet;
-import java.util.concurrent.atomic.AtomicLong;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
-import samelight.engine.files.ContentHash;
-import samelight.engine.files.RefusedInputException;
 import samelight.engine.files.ShootPaths;
-import samelight.engine.frame.Frame;
-import samelight.engine.lighting.LightingGroup;
-import samelight.engine.match.Grade;
-import samelight.engine.match.Match;
 import samelight.engine.match.Recipe;
-import samelight.engine.metadata.FrameReader;
 import samelight.engine.quantity.Ev;
 
 /** What a carry will write, and why it leaves other frames alone. Making it changes nothing. */

@@ -13,7 +13,6 @@ import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeSet;
 import java.util.concurrent.atomic.AtomicLong;
-import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.files.ContentHash;
 import samelight.engine.files.RefusedInputException;
@@ -139,7 +138,8 @@ final class CarryPlanner {
         Collections.unmodifiableMap(recipes),
         List.copyOf(touches),
         List.copyOf(tests),
-        new CarryPlan.Facts(travelling, staying, newMap, tryFirst, names.extra(), names.mixesConventions()),
+        new CarryPlan.Facts(
+            travelling, staying, newMap, tryFirst, names.extra(), names.mixesConventions()),
         remembered);
   }
 
@@ -339,8 +339,7 @@ final class CarryPlanner {
           c.touches(),
           own == null ? null : new CarryPlan.MatchTest(f.file(), own, recipe.exposure()));
     } catch (XmpRefusedException e) {
-      return Planned.alone(
-          outcome(f, sidecar, Outcome.UNREADABLE, String.valueOf(e.getMessage())));
+      return Planned.alone(outcome(f, sidecar, Outcome.UNREADABLE, String.valueOf(e.getMessage())));
     }
   }
 
@@ -357,7 +356,8 @@ final class CarryPlanner {
     }
     long held = after.length + (before == null ? 0L : before.length);
     if (ready.addAndGet(held) <= READY_BYTES) {
-      return new CarryPlan.Write(place, sidecar, null, source, recipe, new CarryPlan.Ready(before, after, c.last()));
+      return new CarryPlan.Write(
+          place, sidecar, null, source, recipe, new CarryPlan.Ready(before, after, c.last()));
     }
     String hash = before == null ? null : ContentHash.of(before);
     return new CarryPlan.Write(place, sidecar, hash, source, recipe, null);

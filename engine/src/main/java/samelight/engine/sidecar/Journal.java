@@ -4,28 +4,17 @@ import com.fasterxml.jackson.annotation.JsonInclude;
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.core.StreamReadConstraints;
 import com.fasterxml.jackson.databind.DeserializationFeature;
-import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
-import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.security.MessageDigest;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Base64;
-import java.util.HashMap;
-import java.util.HashSet;
-import java.util.HexFormat;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Set;
-import java.util.zip.DataFormatException;
-import java.util.zip.Deflater;
-import java.util.zip.Inflater;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.files.ContentHash;
 import samelight.engine.files.RefusedInputException;
@@ -68,7 +57,8 @@ final class Journal {
    */
   record Before(String sha256, String deflated) {
     static Before of(byte[] bytes) {
-      return new Before(ContentHash.of(bytes), Base64.getEncoder().encodeToString(Deflated.deflate(bytes)));
+      return new Before(
+          ContentHash.of(bytes), Base64.getEncoder().encodeToString(Deflated.deflate(bytes)));
     }
 
     /**
