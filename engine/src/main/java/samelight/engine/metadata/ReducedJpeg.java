@@ -112,6 +112,9 @@ final class ReducedJpeg {
   private int seen;
   private double share = 1;
 
+  /** Only the first component is decoded: of a JFIF or Exif picture its luma. */
+  private boolean lumaOnly;
+
   private ReducedJpeg(JpegInput in, Budget budget, int minSide) {
     this.in = in;
     this.budget = budget;
@@ -128,6 +131,21 @@ final class ReducedJpeg {
   static Pixels decode(ByteSource source, long offset, long length, int minSide)
       throws IOException {
     return new ReducedJpeg(new JpegInput(source, offset, length), source.budget(), minSide).run();
+  }
+
+  /**
+   * Decodes the luma alone, at the same scale.
+   *
+   * @return one code value a pixel in {@link Pixels#rgb}
+   * @throws Unsupported if the stream isn't one that is read
+   * @throws IOException if the data end before the first block, or the budget does
+   */
+  static Pixels luma(ByteSource source, long offset, long length, int minSide)
+      throws IOException {
+    ReducedJpeg decoder =
+        new ReducedJpeg(new JpegInput(source, offset, length), source.budget(), minSide);
+    decoder.lumaOnly = true;
+    return decoder.run();
   }
 
   private Pixels run() throws IOException {
@@ -270,6 +288,9 @@ final class ReducedJpeg {
     mcusHigh = (height + 8 * vMax - 1) / (8 * vMax);
     for (Component c : list) {
       c.planeWidth = mcusWide * c.h * scale;
+      if (lumaOnly && c != list[0]) {
+        continue;
+      }
       long size = (long) c.planeWidth * mcusHigh * c.v * scale;
       if (size > MAX_PIXELS / 8) {
         throw new Unsupported("picture of " + width + " x " + height + " pixels");
@@ -376,6 +397,12 @@ final class ReducedJpeg {
     c.previous += size == 0 ? 0 : in.signed(size);
     // The bits that later scans would add are half of their range on the mean.
     float mean = ((c.previous << low) + ((1 << low) - 1) / 2f) * q[0];
+    if (lumaOnly && c != components[0]) {
+      if (!progressive) {
+        in.skipCoefficients(java.util.Objects.requireNonNull(ac[c.acTable]));
+      }
+      return;
+    }
     int side = scale;
     int at = by * side * c.planeWidth + bx * side;
     int n = side * side;
@@ -501,8 +528,15 @@ final class ReducedJpeg {
   private Pixels colours(double decoded) {
     int w = reduced(width, scale);
     int h = reduced(height, scale);
-    byte[] rgb = new byte[w * h * 3];
     Component y = components[0];
+    if (lumaOnly) {
+      byte[] codes = new byte[w * h];
+      for (int j = 0; j < h; j++) {
+        System.arraycopy(y.plane, j * y.planeWidth, codes, j * w, w);
+      }
+      return new Pixels(w, h, width, height, codes, decoded);
+    }
+    byte[] rgb = new byte[w * h * 3];
     if (components.length == 1) {
       for (int j = 0, o = 0; j < h; j++) {
         for (int i = 0; i < w; i++) {
