@@ -111,7 +111,8 @@ final class CarryCommand extends ShootCommand {
                   plan.decisions().grades(),
                   maps,
                   groups,
-                  overTouches));
+                  overTouches,
+                  plan.decisions().keepers().proposedOut()));
       if (carry.mixedNames()) {
         note(
             "this shoot has sidecars of both names, NAME.xmp and NAME.EXT.xmp; each frame's is kept");

@@ -55,6 +55,13 @@ final class GroupCommand extends ShootCommand {
               + " already are known and said; remembered.")
   List<Path> editMaps = new ArrayList<>();
 
+  @Option(
+      names = "--kept",
+      description =
+          "Show only what `samelight keepers` proposed to keep, or you rated; all frames stay"
+              + " witnesses of the light.")
+  boolean kept;
+
   @Override
   Answer answer() throws IOException {
     List<EditMap> maps = editMaps.stream().map(EditMap::read).toList();
@@ -88,7 +95,7 @@ final class GroupCommand extends ShootCommand {
   }
 
   private Answer answer(ShootWork work, ShootWork.Grouped grouped) {
-    ShootSummary summary = grouped.summary();
+    ShootSummary summary = kept ? grouped.summary().kept() : grouped.summary();
     boolean attention = summary.needEyes() > 0 || !summary.findings().isEmpty();
     List<String> lines = new ArrayList<>(SummaryText.of(summary));
     lines.add("");

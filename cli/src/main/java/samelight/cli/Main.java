@@ -29,6 +29,7 @@ import samelight.engine.metadata.NoSuchShootException;
       SecureCommand.class,
       AuditCommand.class,
       GroupCommand.class,
+      KeepersCommand.class,
       ReferenceCommand.class,
       SplitCommand.class,
       JoinCommand.class,

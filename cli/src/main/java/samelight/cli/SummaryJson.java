@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
+import samelight.engine.keepers.Take;
 import samelight.engine.frame.Finding;
 import samelight.engine.match.Match;
 import samelight.engine.report.ShootSummary;
@@ -41,6 +42,7 @@ final class SummaryJson {
     json.put("unmatched", s.unmatched());
     json.put("rejected", s.rejected());
     json.put("editedBefore", s.editedBefore());
+    json.put("proposedOut", s.proposedOut().stream().map(SummaryJson::take).toList());
     Map<String, @Nullable Object> account = object();
     s.account().forEach((category, n) -> account.put(category.name().toLowerCase(Locale.ROOT), n));
     account.put("total", s.files());
@@ -121,5 +123,22 @@ final class SummaryJson {
 
   private static @Nullable String time(@Nullable LocalDateTime time) {
     return time == null ? null : time.toString();
+  }
+
+  /** What the keepers proposed for one frame. */
+  static Map<String, @Nullable Object> take(Take t) {
+    Map<String, @Nullable Object> json = new LinkedHashMap<>();
+    json.put("frame", t.frame());
+    json.put("framing", t.framing());
+    json.put("ofFraming", t.ofFraming());
+    json.put("keep", t.keep());
+    json.put("similarTo", t.similarTo());
+    json.put("reason", t.reason());
+    json.put("needsEyes", t.needsEyes());
+    json.put("sharpness", t.sharpness());
+    json.put("atFocusPoint", t.atFocusPoint());
+    json.put("clipped", t.clipped());
+    json.put("stops", t.stops());
+    return json;
   }
 }

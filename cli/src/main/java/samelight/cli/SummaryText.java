@@ -116,6 +116,12 @@ final class SummaryText {
           "%s rated -1, no recipe: %s",
           Wording.count(s.rejected().size(), "frame"), some(s.rejected()));
     }
+    if (!s.proposedOut().isEmpty()) {
+      line(
+          "%s proposed out by `keepers`, no recipe: %s",
+          Wording.count(s.proposedOut().size(), "frame"),
+          some(s.proposedOut().stream().map(t -> t.frame()).toList()));
+    }
     if (!s.editedBefore().isEmpty()) {
       line(
           "%s edited before the first carry, left alone: %s",

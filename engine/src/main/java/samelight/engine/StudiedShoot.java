@@ -111,7 +111,8 @@ public final class StudiedShoot {
   static Set<String> ineligible(List<TimedFrame> day, AnalysisOptions options) {
     Set<String> out = new HashSet<>();
     for (TimedFrame f : day) {
-      if (f.frame().marks().rejected()) {
+      boolean proposed = options.proposedOut().contains(f.frame().file());
+      if (f.frame().marks().rejected() || (proposed && !f.frame().marks().rated())) {
         out.add(f.frame().file());
       }
     }

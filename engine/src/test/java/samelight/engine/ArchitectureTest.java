@@ -62,12 +62,12 @@ class ArchitectureTest {
           "match",
           "proof",
           PIPELINE,
+          "keepers",
           "sidecar",
           "report",
           "store",
           "review",
           "copies",
-          "keepers",
           "pace",
           "delivery");
 
@@ -76,13 +76,7 @@ class ArchitectureTest {
   };
 
   private static final String[] JSON = {
-    pkg("sidecar"),
-    pkg("store"),
-    pkg("report"),
-    pkg("copies"),
-    pkg("keepers"),
-    pkg("pace"),
-    pkg("delivery")
+    pkg("sidecar"), pkg("store"), pkg("report"), pkg("copies"), pkg("pace"), pkg("delivery")
   };
 
   private static final JavaClasses ENGINE =

@@ -20,6 +20,14 @@ public record Marks(
   /** Nothing noted. */
   public static final Marks NONE = new Marks(null, null, null, null, null);
 
+  /**
+   * Whether somebody rated the frame: some cameras write 0, which stands for "not rated"
+   * (xmp:Rating, ISO 16684-1).
+   */
+  public boolean rated() {
+    return rating != null && rating != 0;
+  }
+
   /** Whether a person rejected the frame (xmp:Rating -1, ISO 16684-1). */
   public boolean rejected() {
     return rating != null && rating < 0;

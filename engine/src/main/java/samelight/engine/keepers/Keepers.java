@@ -20,7 +20,7 @@ public final class Keepers {
   private static final double SOFT = 0.85;
 
   /** Where one direction lost so much more than another the camera or the subject moved. */
-  private static final double MOTION = 0.6;
+  static final double MOTION = 0.6;
 
   /** Alone and below this share of the shoot's median: somebody should look. */
   private static final double SOFT_ALONE = 0.5;
@@ -232,8 +232,7 @@ public final class Keepers {
       why.append(", as sharp");
     }
     if (other != null && s.clipped() > other.clipped() + CLIPPED) {
-      why.append(
-          String.format(Locale.ROOT, ", highlights clipped (%.0f %%)", 100 * s.clipped()));
+      why.append(String.format(Locale.ROOT, ", highlights clipped (%.0f %%)", 100 * s.clipped()));
     }
     if (r.farOff()) {
       why.append(

@@ -82,10 +82,9 @@ public final class QualityReader {
     if (luma == null || Math.max(luma.width(), luma.height()) < LEAST_SIDE) {
       return new FrameQuality(frame.file(), null, focus);
     }
-    return new FrameQuality(
-        frame.file(),
-        Sharpness.of(luma, focus ? x : Double.NaN, focus ? y : Double.NaN),
-        focus);
+    double atX = x == null ? Double.NaN : x;
+    double atY = y == null ? Double.NaN : y;
+    return new FrameQuality(frame.file(), Sharpness.of(luma, atX, atY), focus);
   }
 
   private static @Nullable Luma luma(ShootPaths shoot, Frame frame) {

@@ -6,23 +6,23 @@ import samelight.engine.metadata.Luma;
 /**
  * How sharp a picture is where it matters.
  *
- * <p>The energy of the Laplacian, the measure LAP1 of [PERTUZ13] (there after Nayar and Nakagawa's
- * and Subbarao's), summed over blocks of 16 x 16 pixels with a weight that falls off from the focus
- * point, else from the middle. Departures: what flat blocks have of it is taken for noise and
- * subtracted; and the sum is divided by the same of the picture at a quarter of the size, so that
- * neither contrast nor exposure counts, only how much of the finest structure is left. Second
- * differences along four directions are kept apart: a moving camera takes away those along its
- * path, defocus all alike.
+ * <p>The energy of the Laplacian, an operator of [PERTUZ13] summed over blocks of 16 x 16 pixels
+ * with a weight that falls off from the focus point, else from the middle. Departures: what flat
+ * blocks have of it is taken for noise and subtracted; and the sum is divided by that of the
+ * squared code values, as a picture that is darker by some stops has code values, and their
+ * differences, that are smaller by one factor (a power law, which a camera's curve is nearly).
+ * Second differences along four directions are kept apart: a moving camera takes away those along
+ * its path, defocus all alike.
  *
- * @param value finest structure over coarse structure, 0 or more; comparable within one framing
+ * @param value root of that ratio, 0 or more; comparable within one framing
  * @param directions the same along 0, 45, 90 and 135 degrees
  * @param clipped share of the pixels with a code value of at least 250, 0 to 1
- * @param brightness mean log2 of linear luma over the unclipped pixels, stops relative to full scale
+ * @param brightness mean log2 of linear luma over the unclipped pixels, stops relative to full
+ *     scale
  */
 @SuppressWarnings("ArrayRecordComponent") // columns of one measurement, private to the package
 public record Sharpness(double value, double[] directions, double clipped, double brightness) {
   private static final int BLOCK = 16;
-  private static final int COARSER = 4;
   private static final int CLIPPED = 250;
 
   /** Share of the blocks whose finest structure is taken for noise. */
@@ -32,7 +32,7 @@ public record Sharpness(double value, double[] directions, double clipped, doubl
   private static final double MIDDLE_SIGMA = 0.25;
 
   /** The same around a focus point. */
-  private static final double FOCUS_SIGMA = 0.12;
+  private static final double FOCUS_SIGMA = 0.05;
 
   private static final double[] LOG2 = new double[256];
 
@@ -44,8 +44,8 @@ public record Sharpness(double value, double[] directions, double clipped, doubl
 
   /** Sums over the blocks of one size of the picture. */
   private static final class Energy {
-    final double[] sum = new double[4];
-    double all;
+    final double[] sum = new double[5];
+    double level;
   }
 
   /**
@@ -73,85 +73,63 @@ public record Sharpness(double value, double[] directions, double clipped, doubl
         counted += histogram[i];
       }
     }
-    Energy fine = energy(codes, w, h, x, y, BLOCK, true);
-    int cw = w / COARSER;
-    int ch = h / COARSER;
-    Energy coarse = energy(smaller(codes, w, cw, ch), cw, ch, x, y, BLOCK / COARSER, false);
+    Energy e = energy(codes, w, h, x, y);
     double[] directions = new double[4];
     for (int d = 0; d < 4; d++) {
-      directions[d] = ratio(fine.sum[d], coarse.sum[d]);
+      directions[d] = ratio(e.sum[d], e.level);
     }
     return new Sharpness(
-        ratio(fine.all, coarse.all),
+        ratio(e.sum[4], e.level),
         directions,
-        (double) clipped / codes.length,
+        codes.length == 0 ? 0 : (double) clipped / codes.length,
         counted == 0 ? 0 : brightness / counted);
   }
 
-  private static double ratio(double fine, double coarse) {
-    return coarse <= 0 ? 0 : Math.sqrt(Math.max(0, fine) / coarse);
+  private static double ratio(double structure, double level) {
+    return level <= 0 ? 0 : Math.sqrt(Math.max(0, structure) / level);
   }
 
-  private static byte[] smaller(byte[] codes, int w, int cw, int ch) {
-    byte[] out = new byte[cw * ch];
-    for (int y = 0; y < ch; y++) {
-      for (int x = 0; x < cw; x++) {
-        int sum = COARSER * COARSER / 2;
-        for (int j = 0; j < COARSER; j++) {
-          int at = (y * COARSER + j) * w + x * COARSER;
-          for (int i = 0; i < COARSER; i++) {
-            sum += codes[at + i] & 0xFF;
-          }
-        }
-        out[y * cw + x] = (byte) (sum / (COARSER * COARSER));
-      }
-    }
-    return out;
-  }
-
-  private static Energy energy(
-      byte[] codes, int w, int h, double fx, double fy, int block, boolean noisy) {
-    int wide = Math.max(0, (w - 2) / block);
-    int high = Math.max(0, (h - 2) / block);
-    double[][] sums = new double[5][wide * high];
-    int[] p = new int[5];
+  private static Energy energy(byte[] codes, int w, int h, double fx, double fy) {
+    int wide = Math.max(0, (w - 2) / BLOCK);
+    int high = Math.max(0, (h - 2) / BLOCK);
+    double[][] sums = new double[6][wide * high];
+    long[] p = new long[6];
     for (int by = 0; by < high; by++) {
       for (int bx = 0; bx < wide; bx++) {
-        Arrays.fill(p, 0);
-        sum(codes, w, 1 + bx * block, 1 + by * block, block, p);
-        for (int d = 0; d < 5; d++) {
-          sums[d][by * wide + bx] = p[d] / (double) (block * block);
+        sum(codes, w, 1 + bx * BLOCK, 1 + by * BLOCK, p);
+        for (int d = 0; d < 6; d++) {
+          sums[d][by * wide + bx] = p[d] / (double) (BLOCK * BLOCK);
         }
       }
     }
     Energy e = new Energy();
+    double[] floors = new double[5];
     for (int d = 0; d < 5; d++) {
-      double floor = noisy ? floor(sums[d]) : 0;
-      double sum = 0;
-      for (int i = 0; i < sums[d].length; i++) {
-        double weight = weight(i % wide, i / wide, wide, high, fx, fy);
-        sum += weight * Math.max(0, sums[d][i] - floor);
+      floors[d] = floor(sums[d]);
+    }
+    for (int i = 0; i < wide * high; i++) {
+      double weight = weight(i % wide, i / wide, wide, high, fx, fy);
+      for (int d = 0; d < 5; d++) {
+        e.sum[d] += weight * Math.max(0, sums[d][i] - floors[d]);
       }
-      if (d < 4) {
-        e.sum[d] = sum;
-      } else {
-        e.all = sum;
-      }
+      e.level += weight * sums[5][i];
     }
     return e;
   }
 
-  /** Second differences of a block, squared: along four directions, and the Laplacian. */
-  private static void sum(byte[] codes, int w, int x0, int y0, int block, int[] out) {
+  /** Squares over a block: second differences along four directions, the Laplacian, the codes. */
+  private static void sum(byte[] codes, int w, int x0, int y0, long[] out) {
     int a = 0;
     int b = 0;
     int c = 0;
     int d = 0;
     int all = 0;
-    for (int y = y0; y < y0 + block; y++) {
+    int level = 0;
+    for (int y = y0; y < y0 + BLOCK; y++) {
       int at = y * w + x0;
-      for (int end = at + block; at < end; at++) {
-        int two = 2 * (codes[at] & 0xFF);
+      for (int end = at + BLOCK; at < end; at++) {
+        int code = codes[at] & 0xFF;
+        int two = 2 * code;
         int across = (codes[at - 1] & 0xFF) + (codes[at + 1] & 0xFF) - two;
         int down = (codes[at - w] & 0xFF) + (codes[at + w] & 0xFF) - two;
         int rising = (codes[at - w + 1] & 0xFF) + (codes[at + w - 1] & 0xFF) - two;
@@ -162,6 +140,7 @@ public record Sharpness(double value, double[] directions, double clipped, doubl
         d += falling * falling;
         int laplacian = across + down;
         all += laplacian * laplacian;
+        level += code * code;
       }
     }
     out[0] = a;
@@ -169,6 +148,7 @@ public record Sharpness(double value, double[] directions, double clipped, doubl
     out[2] = c;
     out[3] = d;
     out[4] = all;
+    out[5] = level;
   }
 
   private static double floor(double[] blocks) {

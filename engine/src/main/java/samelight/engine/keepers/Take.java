@@ -49,4 +49,20 @@ public record Take(
       throw new IllegalArgumentException("a framing has 1 frame or more, was " + ofFraming);
     }
   }
+
+  /** The same frame after a person rated it: it is kept. */
+  public Take keptByPerson() {
+    return new Take(
+        frame,
+        framing,
+        ofFraming,
+        true,
+        null,
+        "you rated it",
+        "",
+        sharpness,
+        atFocusPoint,
+        clipped,
+        stops);
+  }
 }

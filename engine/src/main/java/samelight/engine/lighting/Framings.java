@@ -11,8 +11,8 @@ import samelight.engine.likeness.Likeness;
 import samelight.engine.timeline.TimedFrame;
 
 /**
- * The framings of a shoot as somebody sees them who chooses among frames: those that the match finds
- * to show one crop ({@link FramingFinder}), and next to them those that look alike though the
+ * The framings of a shoot as somebody sees them who chooses among frames: those that the match
+ * finds to show one crop ({@link FramingFinder}), and next to them those that look alike though the
  * photographer took a step ({@link Likeness}).
  *
  * <p>Neighbours on a body's time line are joined, the most alike first, while the frames of the two
@@ -20,7 +20,7 @@ import samelight.engine.timeline.TimedFrame;
  */
 public final class Framings {
   /** Least mean likeness of the frames of two neighbours that are joined. */
-  private static final double ALIKE = 0.84;
+  private static final double ALIKE = 0.8;
 
   /** Frames so far apart, in seconds, were not taken in one go. */
   private static final double LONGEST_PAUSE = 10;
@@ -81,8 +81,7 @@ public final class Framings {
   }
 
   private boolean paused(List<Integer> a, List<Integer> b) {
-    double pause =
-        frames.get(b.get(0)).seconds() - frames.get(a.get(a.size() - 1)).seconds();
+    double pause = frames.get(b.get(0)).seconds() - frames.get(a.get(a.size() - 1)).seconds();
     return !(pause < LONGEST_PAUSE);
   }
 

@@ -8,8 +8,8 @@ import samelight.engine.frame.SmallImage;
  * direct sums). Unlike {@link Registration} it forgives what moves against the background, as when
  * the photographer takes a step.
  *
- * <p>The mean of two readings of one picture of 45 pixels: blurred by 1 pixel with shifts of up to 3
- * pixels that cost, and by 1.5 pixels with shifts of up to 2 that don't. Colour differences count
+ * <p>The mean of two readings of one picture of 45 pixels: blurred by 1 pixel with shifts of up to
+ * 3 pixels that cost, and by 1.5 pixels with shifts of up to 2 that don't. Colour differences count
  * twice. Sizes and weights were chosen on one labelled sequence.
  */
 public final class Likeness {

@@ -140,8 +140,7 @@ final class ReducedJpeg {
    * @throws Unsupported if the stream isn't one that is read
    * @throws IOException if the data end before the first block, or the budget does
    */
-  static Pixels luma(ByteSource source, long offset, long length, int minSide)
-      throws IOException {
+  static Pixels luma(ByteSource source, long offset, long length, int minSide) throws IOException {
     ReducedJpeg decoder =
         new ReducedJpeg(new JpegInput(source, offset, length), source.budget(), minSide);
     decoder.lumaOnly = true;

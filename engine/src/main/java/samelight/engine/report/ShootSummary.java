@@ -1,11 +1,16 @@
 package samelight.engine.report;
 
 import java.time.LocalDateTime;
+import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.SortedMap;
+import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.frame.Finding;
+import samelight.engine.keepers.Take;
 import samelight.engine.match.Match;
 import samelight.engine.metadata.Category;
 import samelight.engine.quantity.Ev;
@@ -25,6 +30,8 @@ import samelight.engine.timeline.BodyClock;
  * @param account how many files each category has; the sum is the number of files in the folder
  * @param notFrames files that aren't frames, by path
  * @param findings all findings, of reading and of the analysis
+ * @param takes what the keepers proposed for each frame, in the order of the framings; empty before
+ *     they were asked
  */
 public record ShootSummary(
     int frames,
@@ -35,7 +42,82 @@ public record ShootSummary(
     List<String> editedBefore,
     Map<Category, Integer> account,
     SortedMap<String, Category> notFrames,
-    List<Finding> findings) {
+    List<Finding> findings,
+    List<Take> takes) {
+
+  /** Before the keepers were asked. */
+  public ShootSummary(
+      int frames,
+      List<BodyLine> bodies,
+      List<SectionLine> sections,
+      Map<String, String> unmatched,
+      List<String> rejected,
+      List<String> editedBefore,
+      Map<Category, Integer> account,
+      SortedMap<String, Category> notFrames,
+      List<Finding> findings) {
+    this(
+        frames,
+        bodies,
+        sections,
+        unmatched,
+        rejected,
+        editedBefore,
+        account,
+        notFrames,
+        findings,
+        List.of());
+  }
+
+  /** With what the keepers proposed. */
+  public ShootSummary withTakes(List<Take> proposed) {
+    return new ShootSummary(
+        frames,
+        bodies,
+        sections,
+        unmatched,
+        rejected,
+        editedBefore,
+        account,
+        notFrames,
+        findings,
+        List.copyOf(proposed));
+  }
+
+  /** The groups without the frames that are proposed out or rated -1; empty groups are gone. */
+  public ShootSummary kept() {
+    Set<String> out = new HashSet<>(rejected);
+    proposedOut().forEach(t -> out.add(t.frame()));
+    List<SectionLine> fewer = new ArrayList<>();
+    for (SectionLine section : sections) {
+      List<GroupLine> groups = new ArrayList<>();
+      for (GroupLine group : section.groups()) {
+        List<FrameLine> frames =
+            group.frames().stream().filter(f -> !out.contains(f.file())).toList();
+        if (!frames.isEmpty()) {
+          groups.add(group.with(frames));
+        }
+      }
+      fewer.add(
+          new SectionLine(section.id(), section.name(), section.from(), section.to(), groups));
+    }
+    return new ShootSummary(
+        frames,
+        bodies,
+        fewer,
+        unmatched,
+        rejected,
+        editedBefore,
+        account,
+        notFrames,
+        findings,
+        takes);
+  }
+
+  /** What the keepers proposed to leave out. */
+  public List<Take> proposedOut() {
+    return takes.stream().filter(t -> !t.keep()).toList();
+  }
 
   /** One body. */
   public record BodyLine(BodyClock clock, int frames) {}
@@ -85,6 +167,27 @@ public record ShootSummary(
       @Nullable Double isoHigh,
       int flashFired,
       @Nullable Ev spread) {
+    /** The same group with only these of its frames. */
+    GroupLine with(List<FrameLine> fewer) {
+      SortedMap<String, Integer> perBody = new TreeMap<>();
+      fewer.forEach(f -> perBody.merge(f.body(), 1, Integer::sum));
+      return new GroupLine(
+          id,
+          from,
+          to,
+          reference,
+          graded,
+          fewer,
+          perBody,
+          light,
+          luminance,
+          kelvin,
+          isoLow,
+          isoHigh,
+          flashFired,
+          spread);
+    }
+
     /** Frames that a person should look at. */
     public List<FrameLine> needEyes() {
       return frames.stream().filter(f -> !f.needsEyes().isEmpty()).toList();

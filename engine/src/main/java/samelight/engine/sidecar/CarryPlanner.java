@@ -315,6 +315,11 @@ final class CarryPlanner {
       if (f.marks().rejected() || SidecarReader.rejected(packet)) {
         return Planned.alone(outcome(f, sidecar, Outcome.REJECTED, ""));
       }
+      if (!f.marks().rated()
+          && request.proposedOut().contains(f.file())
+          && !f.file().equals(g.reference())) {
+        return Planned.alone(outcome(f, sidecar, Outcome.PROPOSED_OUT, ""));
+      }
       if (source == null) {
         FrameOutcome reason = noSource.get(g.id());
         return Planned.alone(

@@ -21,6 +21,8 @@ import samelight.engine.match.Match;
  *     where only our own properties are to be written
  * @param onlyGroups ids of the groups to carry; empty for all
  * @param overTouches whether properties that a person changed since the last carry are carried over
+ * @param proposedOut frames that the keepers proposed out: they get no recipe unless a person rated
+ *     them
  */
 public record CarryRequest(
     Path shoot,
@@ -30,7 +32,21 @@ public record CarryRequest(
     Map<String, Grade> grades,
     List<EditMap> editMaps,
     Set<String> onlyGroups,
-    boolean overTouches) {
+    boolean overTouches,
+    Set<String> proposedOut) {
+  /** With no frame proposed out. */
+  public CarryRequest(
+      Path shoot,
+      List<Frame> frames,
+      List<LightingGroup> groups,
+      Map<String, Match> matches,
+      Map<String, Grade> grades,
+      List<EditMap> editMaps,
+      Set<String> onlyGroups,
+      boolean overTouches) {
+    this(shoot, frames, groups, matches, grades, editMaps, onlyGroups, overTouches, Set.of());
+  }
+
   /** Copies its collections. */
   public CarryRequest {
     frames = List.copyOf(frames);
@@ -39,5 +55,6 @@ public record CarryRequest(
     grades = Map.copyOf(grades);
     editMaps = List.copyOf(editMaps);
     onlyGroups = Set.copyOf(onlyGroups);
+    proposedOut = Set.copyOf(proposedOut);
   }
 }

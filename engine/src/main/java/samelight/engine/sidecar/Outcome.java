@@ -8,6 +8,8 @@ public enum Outcome {
   UNCHANGED(false, "unchanged"),
   /** Rated -1 (xmp:Rating): no recipe. */
   REJECTED(false, "rated -1, no recipe"),
+  /** Proposed out by the keepers: no recipe. */
+  PROPOSED_OUT(false, "proposed out by `keepers`, no recipe"),
   /** Edited before the first carry: left alone. */
   EDITED_BEFORE(false, "edited before the first carry, left alone"),
   /** In no group that is carried, or without a match: left alone. */

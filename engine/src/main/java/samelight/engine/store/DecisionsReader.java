@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
+import samelight.engine.keepers.Keeping;
 import samelight.engine.lighting.Decisions;
 import samelight.engine.match.Grade;
 import samelight.engine.quantity.Duv;
@@ -24,6 +25,7 @@ final class DecisionsReader {
   private final Map<String, Double> clocks = new LinkedHashMap<>();
   private final Map<String, Grade> grades = new LinkedHashMap<>();
   private double follow = 1;
+  private Keeping keepers = Keeping.NONE;
 
   private DecisionsReader(JsonIn in) {
     this.in = in;
@@ -36,7 +38,8 @@ final class DecisionsReader {
         new Decisions(r.references, r.splits, r.joins, r.moves, r.leftOut, r.sectionNames),
         r.clocks,
         r.grades,
-        r.follow);
+        r.follow,
+        r.keepers);
   }
 
   private boolean field(String name) throws IOException {
@@ -49,6 +52,7 @@ final class DecisionsReader {
       case "leftOut" -> in.array(() -> leftOut.add(in.path()));
       case "sectionNames" -> in.array(this::sectionName);
       case "clocks" -> in.array(this::clock);
+      case "keepers" -> keepers = KeepersJson.read(in);
       case "grades" -> in.array(this::grade);
       default -> {
         return false;

@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import samelight.engine.AnalysisOptions;
+import samelight.engine.keepers.Keeping;
 import samelight.engine.lighting.Decisions;
 import samelight.engine.match.Grade;
 
@@ -20,13 +21,24 @@ import samelight.engine.match.Grade;
  * @param clocks seconds to add to a body's clock, by body id
  * @param grades grades stated without a raw editor, by frame
  * @param follow see {@link AnalysisOptions#follow}
+ * @param keepers what was asked of the keepers and what they proposed
  */
 public record PhotographerDecisions(
-    Decisions lighting, Map<String, Double> clocks, Map<String, Grade> grades, double follow) {
+    Decisions lighting,
+    Map<String, Double> clocks,
+    Map<String, Grade> grades,
+    double follow,
+    Keeping keepers) {
 
   /** Nothing decided yet. */
   public static final PhotographerDecisions NONE =
       new PhotographerDecisions(Decisions.NONE, Map.of(), Map.of(), 1);
+
+  /** Without anything asked of the keepers. */
+  public PhotographerDecisions(
+      Decisions lighting, Map<String, Double> clocks, Map<String, Grade> grades, double follow) {
+    this(lighting, clocks, grades, follow, Keeping.NONE);
+  }
 
   /** Copies its collections, in their order. */
   public PhotographerDecisions {
@@ -36,7 +48,7 @@ public record PhotographerDecisions(
 
   /** What an analysis needs to know of them. */
   public AnalysisOptions options(Set<String> editedBefore) {
-    return new AnalysisOptions(clocks, lighting, editedBefore, follow);
+    return new AnalysisOptions(clocks, lighting, editedBefore, follow, keepers.proposedOut());
   }
 
   /** The frame becomes the reference of the group that it falls into. */
@@ -90,7 +102,7 @@ public record PhotographerDecisions(
   public PhotographerDecisions withoutGrade(String frame) {
     Map<String, Grade> fewer = new LinkedHashMap<>(grades);
     fewer.remove(frame);
-    return new PhotographerDecisions(lighting, clocks, fewer, follow);
+    return new PhotographerDecisions(lighting, clocks, fewer, follow, keepers);
   }
 
   /** With these decisions about groups instead. */
@@ -102,22 +114,27 @@ public record PhotographerDecisions(
   public PhotographerDecisions withGrade(String frame, Grade grade) {
     Map<String, Grade> more = new LinkedHashMap<>(grades);
     more.put(frame, grade);
-    return new PhotographerDecisions(lighting, clocks, more, follow);
+    return new PhotographerDecisions(lighting, clocks, more, follow, keepers);
   }
 
   /** Seconds to add to bodies' clocks; other bodies keep what was stated earlier. */
   public PhotographerDecisions withClocks(Map<String, Double> offsets) {
     Map<String, Double> more = new LinkedHashMap<>(clocks);
     more.putAll(offsets);
-    return new PhotographerDecisions(lighting, more, grades, follow);
+    return new PhotographerDecisions(lighting, more, grades, follow, keepers);
+  }
+
+  /** What was asked of the keepers, and what they proposed. */
+  public PhotographerDecisions withKeepers(Keeping other) {
+    return new PhotographerDecisions(lighting, clocks, grades, follow, other);
   }
 
   /** How much of what the light did is compensated, 0 to 1. */
   public PhotographerDecisions withFollow(double share) {
-    return new PhotographerDecisions(lighting, clocks, grades, share);
+    return new PhotographerDecisions(lighting, clocks, grades, share, keepers);
   }
 
   private PhotographerDecisions with(Decisions other) {
-    return new PhotographerDecisions(other, clocks, grades, follow);
+    return new PhotographerDecisions(other, clocks, grades, follow, keepers);
   }
 }

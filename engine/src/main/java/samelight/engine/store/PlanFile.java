@@ -10,6 +10,7 @@ import java.util.TreeMap;
 import samelight.engine.files.DurableFile;
 import samelight.engine.files.ShootPaths;
 import samelight.engine.frame.Finding;
+import samelight.engine.keepers.Keeping;
 import samelight.engine.lighting.Decisions;
 import samelight.engine.lighting.LightingGroup;
 import samelight.engine.match.Grade;
@@ -224,6 +225,9 @@ public final class PlanFile {
                 });
           }
         });
+    if (!decisions.keepers().equals(Keeping.NONE)) {
+      out.object("keepers", () -> KeepersJson.write(out, decisions.keepers()));
+    }
     out.array(
         "grades",
         () -> {

@@ -19,8 +19,8 @@ import samelight.engine.timeline.TimedFrame;
 import samelight.engine.timeline.Timeline;
 
 /**
- * Framings against labels by eye: precision, recall and F1 over pairs of frames in one framing, with
- * the framings in which the two differ. The labels are {@code cones-framings.txt} of the test
+ * Framings against labels by eye: precision, recall and F1 over pairs of frames in one framing,
+ * with the framings in which the two differ. The labels are {@code cones-framings.txt} of the test
  * resources, which says where its pictures are.
  *
  * <p>{@code mvn -q -pl engine test-compile exec:java -Dexec.classpathScope=test
@@ -33,7 +33,10 @@ public final class FramingScore {
   public static void main(String[] args) throws IOException {
     Map<Integer, String> labels = labels();
     List<Frame> frames =
-        new ShootReader().read(Path.of(args[0]), samelight.engine.metadata.ReadingCache.NONE, (done, total) -> {}).frames();
+        new ShootReader()
+            .read(
+                Path.of(args[0]), samelight.engine.metadata.ReadingCache.NONE, (done, total) -> {})
+            .frames();
     List<TimedFrame> day = Timeline.of(frames, Map.of(), new ArrayList<>());
     Map<Integer, Integer> found = new TreeMap<>();
     List<List<String>> framings = Framings.of(day);
@@ -62,7 +65,10 @@ public final class FramingScore {
         if (t != o && j == i + 1) {
           split.put(
               String.format("%04d", numbers.get(i)),
-              numbers.get(i) + " and " + numbers.get(j) + (t ? " are" : " are not")
+              numbers.get(i)
+                  + " and "
+                  + numbers.get(j)
+                  + (t ? " are" : " are not")
                   + " one by the labels");
         }
       }
@@ -84,8 +90,7 @@ public final class FramingScore {
     Map<Integer, String> labels = new HashMap<>();
     try (InputStream in =
         Objects.requireNonNull(FramingScore.class.getResourceAsStream("cones-framings.txt"))) {
-      for (String line :
-          new String(in.readAllBytes(), StandardCharsets.UTF_8).lines().toList()) {
+      for (String line : new String(in.readAllBytes(), StandardCharsets.UTF_8).lines().toList()) {
         if (!line.startsWith("#") && !line.isBlank()) {
           String[] w = line.split(" ", -1);
           for (int n = Integer.parseInt(w[0]); n <= Integer.parseInt(w[1]); n++) {
