@@ -8,7 +8,6 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
@@ -22,6 +21,7 @@ import samelight.engine.sidecar.EditMap;
 /** What README.md, DEVELOPERS.md and the help say can be typed and is true. */
 class DocsTest {
   private static final Pattern COMMAND = Pattern.compile("`(samelight [^`]+)`");
+  private static final Pattern WORD = Pattern.compile("\"[^\"]*\"|\\S+");
   private static final Pattern PROPERTY = Pattern.compile("slr:(\\w+)");
 
   @TempDir Path folder;
@@ -32,7 +32,7 @@ class DocsTest {
 
   /** Placeholders as values that could stand there; what is optional is given. */
   private static String[] words(String command) {
-    return Arrays.stream(
+    String typed =
             command
                 .replaceAll("[\\[\\]…]", " ")
                 .replace("BODY=SECONDS", "tern-8091=-247")
@@ -40,8 +40,11 @@ class DocsTest {
                 .replace("SHARE", "0.5")
                 .replace("--kelvin K", "--kelvin 5000")
                 .replace("--duv DUV", "--duv 0.002")
-                .strip()
-                .split("\\s+", -1))
+                .replace("--keep N", "--keep 2")
+                .strip();
+    return WORD.matcher(typed)
+        .results()
+        .map(r -> r.group().replace("\"", ""))
         .skip(1)
         .toArray(String[]::new);
   }
