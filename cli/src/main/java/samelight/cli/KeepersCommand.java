@@ -98,16 +98,14 @@ final class KeepersCommand extends ShootCommand {
       Plan plan = PlanFile.read(work.paths());
       ShootReading reading = FrameStore.load(work.paths(), true);
       ShootWork.refuseStrangers(plan, reading.frames(), work.paths());
-      SidecarReader.Marked marked =
-          SidecarReader.mark(work.paths().root(), reading.frames());
+      SidecarReader.Marked marked = SidecarReader.mark(work.paths().root(), reading.frames());
       List<Frame> frames = marked.frames();
       Map<String, Double> offsets = BodyClocks.offsets(plan.bodies());
       List<TimedFrame> day = Timeline.of(frames, offsets, new ArrayList<>());
       Keeping before = plan.decisions().keepers();
       Set<MustHave> all = new LinkedHashSet<>(forgetMusts ? List.of() : before.musts());
       all.addAll(asked(day));
-      int number =
-          asked != null ? asked : before.equals(Keeping.NONE) ? 1 : before.keep();
+      int number = asked != null ? asked : before.equals(Keeping.NONE) ? 1 : before.keep();
       Set<String> ours = Ratings.ours(work.paths().root(), frames);
       Map<String, String> settled = settled(frames, day, plan, all, ours);
       List<Take> takes = takes(work, frames, day, settled, ours, number);
@@ -150,17 +148,12 @@ final class KeepersCommand extends ShootCommand {
         framings.add(rest);
       }
     }
-    return Keepers.propose(
-        framings, qualities, settled, number == 0 ? Integer.MAX_VALUE : number);
+    return Keepers.propose(framings, qualities, settled, number == 0 ? Integer.MAX_VALUE : number);
   }
 
   /** Frames on which a person has the word, and why. */
   private static Map<String, String> settled(
-      List<Frame> frames,
-      List<TimedFrame> day,
-      Plan plan,
-      Set<MustHave> musts,
-      Set<String> ours) {
+      List<Frame> frames, List<TimedFrame> day, Plan plan, Set<MustHave> musts, Set<String> ours) {
     PhotographerDecisions decisions = plan.decisions();
     Map<String, String> settled = new HashMap<>();
     for (TimedFrame f : day) {
@@ -224,9 +217,7 @@ final class KeepersCommand extends ShootCommand {
 
   private LocalDateTime moment(String text, LocalDate date, String span) {
     try {
-      return text.contains("T")
-          ? LocalDateTime.parse(text)
-          : date.atTime(LocalTime.parse(text));
+      return text.contains("T") ? LocalDateTime.parse(text) : date.atTime(LocalTime.parse(text));
     } catch (DateTimeParseException e) {
       throw usage(
           "--must must have times such as 15:40-15:55 or 2026-06-13T23:50-2026-06-14T00:10, was "
@@ -235,10 +226,7 @@ final class KeepersCommand extends ShootCommand {
   }
 
   private static Answer answer(
-      ShootWork work,
-      Keeping keeping,
-      ShootWork.Grouped grouped,
-      Ratings.@Nullable Result rated) {
+      ShootWork work, Keeping keeping, ShootWork.Grouped grouped, Ratings.@Nullable Result rated) {
     List<Take> out = keeping.takes().stream().filter(t -> !t.keep()).toList();
     List<Take> eyes = keeping.takes().stream().filter(t -> !t.needsEyes().isEmpty()).toList();
     long framings = keeping.takes().stream().map(Take::framing).distinct().count();

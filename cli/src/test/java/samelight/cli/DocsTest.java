@@ -33,15 +33,15 @@ class DocsTest {
   /** Placeholders as values that could stand there; what is optional is given. */
   private static String[] words(String command) {
     String typed =
-            command
-                .replaceAll("[\\[\\]…]", " ")
-                .replace("BODY=SECONDS", "tern-8091=-247")
-                .replace("STOPS", "+0.35")
-                .replace("SHARE", "0.5")
-                .replace("--kelvin K", "--kelvin 5000")
-                .replace("--duv DUV", "--duv 0.002")
-                .replace("--keep N", "--keep 2")
-                .strip();
+        command
+            .replaceAll("[\\[\\]…]", " ")
+            .replace("BODY=SECONDS", "tern-8091=-247")
+            .replace("STOPS", "+0.35")
+            .replace("SHARE", "0.5")
+            .replace("--kelvin K", "--kelvin 5000")
+            .replace("--duv DUV", "--duv 0.002")
+            .replace("--keep N", "--keep 2")
+            .strip();
     return WORD.matcher(typed)
         .results()
         .map(r -> r.group().replace("\"", ""))

@@ -142,13 +142,15 @@ class KeepersCommandTest {
 
   @Test
   void must_keepsAllOfItsTime() {
-    JsonNode all =
-        Cli.run("keepers", shoot, "--must", "everybody", "00:00-23:59", "--json").json();
+    JsonNode all = Cli.run("keepers", shoot, "--must", "everybody", "00:00-23:59", "--json").json();
 
     assertThat(all.path("proposedOut").asInt()).isZero();
     assertThat(all.at("/takes/0/reason").asText()).isEqualTo("asked for: everybody");
     assertThat(
-            Cli.run("keepers", shoot, "--forget-musts", "--json").json().path("proposedOut").asInt())
+            Cli.run("keepers", shoot, "--forget-musts", "--json")
+                .json()
+                .path("proposedOut")
+                .asInt())
         .isPositive();
   }
 
