@@ -110,27 +110,11 @@ final class FrameComposer {
       throws XmpRefusedException {
     EditMap map = source.map();
     LastCarried own = LastCarried.of(before);
-    LastCarried last = own.nothing() ? byJournal(before, map, remembered) : own;
+    LastCarried last = own.nothing() ? LastCarried.byJournal(before, map, remembered) : own;
     boolean takenIn = edits != before && map != null && EditorProperties.edited(edits, map);
     return new FrameComposer(
             source, recipe, before, takenIn ? edits : before, last, overTouches, now)
         .compose(edits);
-  }
-
-  /**
-   * What the journal remembers where the sidecar says nothing, be the frame a reference now or not.
-   * A sidecar without any of the editor's properties is a fresh start, whatever was carried before.
-   */
-  private static LastCarried byJournal(
-      XmpPacket before, @Nullable EditMap map, Supplier<LastCarried> remembered) {
-    Set<PropertyName> there = before.properties.keySet();
-    if (map != null && there.stream().noneMatch(p -> map.namespaces().contains(p.namespace()))) {
-      return LastCarried.NOTHING;
-    }
-    LastCarried last = remembered.get();
-    return map != null || last.names().stream().anyMatch(there::contains)
-        ? last
-        : LastCarried.NOTHING;
   }
 
   private Composed compose(XmpPacket edits) throws XmpRefusedException {

@@ -6,6 +6,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -89,6 +90,22 @@ record LastCarried(
       }
     }
     return new LastCarried(map, numbers, properties);
+  }
+
+  /**
+   * What the journal remembers where the sidecar says nothing, be the frame a reference now or not.
+   * A sidecar without any of the editor's properties is a fresh start, whatever was carried before.
+   */
+  static LastCarried byJournal(
+      XmpPacket before, @Nullable EditMap map, Supplier<LastCarried> remembered) {
+    Set<PropertyName> there = before.properties.keySet();
+    if (map != null && there.stream().noneMatch(p -> map.namespaces().contains(p.namespace()))) {
+      return NOTHING;
+    }
+    LastCarried last = remembered.get();
+    return map != null || last.names().stream().anyMatch(there::contains)
+        ? last
+        : NOTHING;
   }
 
   private static void read(XmpValue bag, Map<String, String> into) {
