@@ -103,9 +103,7 @@ record LastCarried(
       return NOTHING;
     }
     LastCarried last = remembered.get();
-    return map != null || last.names().stream().anyMatch(there::contains)
-        ? last
-        : NOTHING;
+    return map != null || last.names().stream().anyMatch(there::contains) ? last : NOTHING;
   }
 
   private static void read(XmpValue bag, Map<String, String> into) {

@@ -17,7 +17,6 @@ import java.nio.file.LinkOption;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
-import java.util.List;
 import java.util.Map;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.stream.Stream;
@@ -29,10 +28,6 @@ import org.junit.jupiter.api.condition.OS;
 import org.junit.jupiter.api.io.TempDir;
 import samelight.engine.files.CouldNotWriteException;
 import samelight.engine.files.Disk;
-import samelight.engine.files.DurableFile;
-import samelight.engine.files.RefusedInputException;
-import samelight.engine.files.ShootLock;
-import samelight.engine.files.ShootPaths;
 
 /** Disks that are full, read-only or gone, files that others hold open or change. */
 class FailingDisksTest {
