@@ -30,6 +30,7 @@ import samelight.engine.metadata.NoSuchShootException;
       AuditCommand.class,
       GroupCommand.class,
       KeepersCommand.class,
+      ReviewCommand.class,
       ReferenceCommand.class,
       SplitCommand.class,
       JoinCommand.class,

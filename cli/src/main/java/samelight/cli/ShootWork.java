@@ -184,6 +184,11 @@ final class ShootWork implements AutoCloseable {
 
   private void keep(Grouped grouped) {
     PlanFile.write(paths(), grouped.plan());
+    report(grouped);
+  }
+
+  /** Writes the report. */
+  void report(Grouped grouped) {
     Path name = paths().root().getFileName();
     String carried = carried();
     DurableFile.write(

@@ -162,11 +162,12 @@ public final class HtmlReport {
   /**
    * A part of the live page.
    *
-   * @param part name of a template that takes the page
+   * @param part {@code contents}, {@code bands} or {@code account}
    */
   public static String render(String part, ReportPage page) {
     StringOutput html = new StringOutput();
-    templates().render(part + ".jte", page, html);
+    Object shown = part.equals("bands") ? page.day() : page;
+    templates().render(part + ".jte", shown, html);
     return html.toString();
   }
 

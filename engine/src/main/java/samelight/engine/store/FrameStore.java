@@ -19,6 +19,7 @@ import samelight.engine.frame.SmallImage;
 import samelight.engine.metadata.FileStamp;
 import samelight.engine.metadata.ReadingCache;
 import samelight.engine.metadata.ShootReading;
+import samelight.engine.quantity.Ev;
 
 /**
  * What was read of a shoot, kept in {@code samelight/frames.json} and {@code small-images.bin}. As
@@ -107,6 +108,36 @@ public final class FrameStore implements ReadingCache {
       frames.add(withSmall(frame, file.image(slot)));
     }
     return new ShootReading(frames, content.files(), content.stamps(), content.findings());
+  }
+
+  /**
+   * What was read, to be shown at once: the small images are fetched when looked at, and their
+   * checksums are not.
+   *
+   * @param reading as {@link #load} gives it
+   * @param light light of each frame's scene in EV100, where it is known
+   */
+  public record Kept(ShootReading reading, Map<String, Ev> light) {}
+
+  /**
+   * What was read, to be shown at once.
+   *
+   * @throws RefusedInputException if {@code frames.json} is missing or damaged
+   */
+  public static Kept show(ShootPaths shoot) {
+    FramesReader.Content content = FramesReader.read(shoot.resolve(NAME));
+    PixelFile file = PixelFile.open(shoot);
+    boolean fits = file != null && file.id().equals(content.pixelId());
+    List<Frame> frames = new ArrayList<>(content.frames().size());
+    for (Frame frame : content.frames()) {
+      PixelFile.Slot slot = content.slots().get(frame.file());
+      frames.add(
+          slot == null || file == null || !fits ? frame : withSmall(frame, file.image(slot)));
+    }
+    Map<String, Ev> light = new HashMap<>();
+    content.light().forEach((f, stops) -> light.put(f, new Ev(stops)));
+    return new Kept(
+        new ShootReading(frames, content.files(), content.stamps(), content.findings()), light);
   }
 
   /** Why what was kept couldn't be used, or null. */

@@ -39,7 +39,8 @@ import samelight.engine.quantity.Iso;
 import samelight.engine.quantity.Kelvin;
 
 /**
- * Reads {@code frames.json} strictly; what photometry added to it is left to be worked out anew.
+ * Reads {@code frames.json} strictly; of what photometry added to it only the light of the scene is
+ * kept, to be shown: all else is worked out anew.
  */
 final class FramesReader {
   private static final String NEXT =
@@ -52,7 +53,8 @@ final class FramesReader {
       Map<String, PixelFile.Slot> slots,
       SortedMap<String, Category> files,
       SortedMap<String, FileStamp> stamps,
-      List<Finding> findings) {}
+      List<Finding> findings,
+      Map<String, Double> light) {}
 
   private final JsonIn in;
   private final Map<String, BodyId> bodies = new HashMap<>();
@@ -62,6 +64,7 @@ final class FramesReader {
   private final SortedMap<String, Category> files = new TreeMap<>();
   private final SortedMap<String, FileStamp> stamps = new TreeMap<>();
   private final List<Finding> findings = new ArrayList<>();
+  private final Map<String, Double> light = new HashMap<>();
   private String pixelId = "";
 
   private FramesReader(JsonIn in) {
@@ -76,7 +79,7 @@ final class FramesReader {
       List<Finding> all = new ArrayList<>();
       r.frames.forEach(frame -> all.addAll(frame.findings()));
       all.addAll(r.findings);
-      return new Content(r.pixelId, r.frames, r.slots, r.files, r.stamps, all);
+      return new Content(r.pixelId, r.frames, r.slots, r.files, r.stamps, all, r.light);
     } catch (IOException e) {
       throw new RefusedInputException(
           file.toString(), "must be a file that can be read", DurableFile.reasonOf(e), NEXT, e);
@@ -175,6 +178,7 @@ final class FramesReader {
   private static final class Fields {
     String file = "";
     @Nullable String paired;
+    @Nullable Double sceneLight;
     @Nullable BodyId body;
     @Nullable LocalDateTime time;
     @Nullable ZoneOffset offset;
@@ -257,6 +261,9 @@ final class FramesReader {
     if (f.small != null) {
       slots.put(f.file, f.small);
     }
+    if (f.sceneLight != null) {
+      light.put(f.file, f.sceneLight);
+    }
     frames.add(frame);
   }
 
@@ -286,7 +293,8 @@ final class FramesReader {
       case "whiteBalance" -> f.setting = in.oneOf(WhiteBalance.Setting.class);
       case "lightSource" -> f.lightSource = in.integer(0, 65_535);
       case "exact" -> skipExact();
-      case "ev100", "sceneLight" -> in.numberOrNull();
+      case "ev100" -> in.numberOrNull();
+      case "sceneLight" -> f.sceneLight = in.numberOrNull();
       default -> {
         return false;
       }

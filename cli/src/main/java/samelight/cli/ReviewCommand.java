@@ -1,0 +1,103 @@
+package samelight.cli;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.concurrent.CountDownLatch;
+import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import samelight.engine.sidecar.EditMap;
+
+/** Shows a shoot on a page of this computer, on which decisions can be made. */
+@Command(
+    name = "review",
+    description = {
+      "Show the report as a page on this computer alone, and make decisions on it: references, groups,"
+          + " names, grades, carry and revert.",
+      "Open the address that is printed in a browser. Every decision is kept at once; Ctrl-C ends it."
+    },
+    footerHeading = "%nExample:%n",
+    footer = "  samelight review 2026-06-13-garden")
+final class ReviewCommand extends ShootCommand {
+  @Parameters(paramLabel = "SHOOT", description = "A shoot that has been grouped.")
+  @Nullable Path shoot;
+
+  @Option(
+      names = "--edit-map",
+      paramLabel = "FILE",
+      description =
+          "For carrying from the page: which properties of your raw editor hold exposure and white"
+              + " balance. At most one for each kind of file.")
+  List<Path> editMaps = new ArrayList<>();
+
+  private Consumer<ReviewServer> started = server -> {};
+
+  /** What is told of the server once it listens, as by a test that ends it. */
+  void whenStarted(Consumer<ReviewServer> then) {
+    this.started = then;
+  }
+
+  @Override
+  Answer answer() throws IOException {
+    List<EditMap> maps = editMaps.stream().map(EditMap::read).toList();
+    ReviewDesk desk = ReviewDesk.open(Objects.requireNonNull(shoot), maps);
+    ReviewServer server = ReviewServer.start(desk);
+    CountDownLatch ended = new CountDownLatch(1);
+    server.whenEnded(ended::countDown);
+    Thread hook = new Thread(() -> end(server, desk), "end of review");
+    Runtime.getRuntime().addShutdownHook(hook);
+    address(server, desk);
+    started.accept(server);
+    try {
+      ended.await();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+    desk.close();
+    Runtime.getRuntime().removeShutdownHook(hook);
+    return new Answer(ExitStatus.DONE, where(desk), Map.of("ended", true));
+  }
+
+  private void address(ReviewServer server, ReviewDesk desk) {
+    if (common.json) {
+      Map<String, @Nullable Object> json = new LinkedHashMap<>();
+      json.put("command", "review");
+      json.put("address", server.address());
+      json.put("shoot", desk.paths().root().toString());
+      Json.write(terminal().out(), json);
+    } else {
+      terminal().out().println("Open in a browser on this computer: " + server.address());
+      terminal().out().println("The address is a key: give it to nobody. Ctrl-C ends the review.");
+    }
+    terminal().flush();
+  }
+
+  private void end(ReviewServer server, ReviewDesk desk) {
+    server.stop();
+    try {
+      desk.close();
+    } catch (RuntimeException e) {
+      note("the report could not be renewed: " + e.getMessage());
+    }
+    if (!common.json) {
+      terminal().out().println();
+      where(desk).forEach(line -> terminal().out().println(Plain.text(line)));
+    }
+    terminal().flush();
+  }
+
+  private static List<String> where(ReviewDesk desk) {
+    Path root = desk.paths().root();
+    return List.of(
+        "Decisions: " + root.resolve("samelight/plan.json"),
+        "Report:    " + root.resolve(ShootWork.REPORT),
+        "Sidecars lie beside their frames; `samelight revert SHOOT` takes the last carry back.");
+  }
+}

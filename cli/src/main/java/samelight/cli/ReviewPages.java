@@ -1,0 +1,364 @@
+package samelight.cli;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
+import samelight.cli.ReviewDesk.Conflict;
+import samelight.cli.ReviewServer.Bytes;
+import samelight.cli.ReviewServer.Reply;
+import samelight.engine.files.ShootException;
+import samelight.engine.frame.SmallImage;
+import samelight.engine.match.Grade;
+import samelight.engine.quantity.Ev;
+import samelight.engine.quantity.Kelvin;
+import samelight.engine.report.HtmlReport;
+import samelight.engine.report.PageBuilder;
+import samelight.engine.report.Pictures;
+import samelight.engine.report.Proofs;
+import samelight.engine.report.ReportPage;
+import samelight.engine.report.ReportPage.Picture;
+import samelight.engine.report.ShootSummary.FrameLine;
+import samelight.engine.report.ShootSummary.GroupLine;
+import samelight.engine.report.ShootSummary.SectionLine;
+import samelight.engine.review.Change;
+import samelight.engine.review.ChangeRefusedException;
+
+/** What the review page is made of, and what it can ask for. */
+final class ReviewPages {
+  private static final ObjectMapper JSON = new ObjectMapper();
+  private static final int LARGE = 512;
+  private static final double MOST_STOPS = 10;
+  private static final String HTML = "text/html; charset=utf-8";
+
+  private final ReviewDesk desk;
+  private final String token;
+
+  ReviewPages(ReviewDesk desk, String token) {
+    this.desk = desk;
+    this.token = token;
+  }
+
+  /** A request that can't be understood. */
+  private static final class BadRequest extends RuntimeException {
+    private static final long serialVersionUID = 1;
+
+    BadRequest(String message) {
+      super(message);
+    }
+  }
+
+  Reply get(String path) {
+    String[] parts = path.split("/", -1);
+    try {
+      switch (parts[1]) {
+        case "" -> {
+          return page();
+        }
+        case "page.css" -> {
+          return Reply.of(200, "text/css; charset=utf-8", PageBuilder.style());
+        }
+        case "review.js" -> {
+          return Reply.of(200, "text/javascript; charset=utf-8", script());
+        }
+        case "state" -> {
+          return Reply.json(200, state());
+        }
+        case "group" -> {
+          return parts.length == 3 ? group(parts[2]) : nothing();
+        }
+        case "picture" -> {
+          return parts.length >= 5 ? picture(parts[2], parts[3], parts[4]) : nothing();
+        }
+        default -> {
+          return nothing();
+        }
+      }
+    } catch (BadRequest e) {
+      return Reply.text(400, String.valueOf(e.getMessage()));
+    }
+  }
+
+  private static Reply nothing() {
+    return Reply.text(404, "No such thing.");
+  }
+
+  private static String script() {
+    try (InputStream in = ReviewPages.class.getResourceAsStream("review.js")) {
+      return new String(
+          java.util.Objects.requireNonNull(in).readAllBytes(), StandardCharsets.UTF_8);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  private Reply page() {
+    Path name = desk.paths().root().getFileName();
+    ReviewDesk.Shown shown = desk.shown();
+    ReportPage page =
+        builder(shown, false).page(name == null ? "Shoot" : name.toString(), Map.of(), true);
+    ByteArrayOutputStream out = new ByteArrayOutputStream(1 << 20);
+    try {
+      HtmlReport.render(page, out);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+    return new Reply(200, HTML, new Bytes(out.toByteArray()));
+  }
+
+  private static PageBuilder builder(ReviewDesk.Shown shown, boolean spread) {
+    return new PageBuilder(
+        shown.summary(),
+        shown.ids(),
+        shown.plan().decisions().grades(),
+        new Addresses(shown),
+        spread && shown.ready() ? shown.proofs() : null);
+  }
+
+  /** Pictures by the number of their frame; a grade makes another address. */
+  private record Addresses(ReviewDesk.Shown shown) implements Pictures {
+    @Override
+    public @Nullable Picture shot(String file) {
+      return address(file, "small", "shot", "");
+    }
+
+    @Override
+    public @Nullable Picture matched(String file) {
+      return shown.ready() && shown.proofs().changes(file)
+          ? address(file, "small", "matched", "/" + Integer.toHexString(recipe(file)))
+          : null;
+    }
+
+    @Override
+    public @Nullable Picture reference(String file) {
+      return address(file, "large", "shot", "");
+    }
+
+    @Override
+    public @Nullable Picture gradedReference(String file) {
+      return shown.ready() && shown.proofs().changes(file)
+          ? address(file, "large", "matched", "/" + Integer.toHexString(recipe(file)))
+          : null;
+    }
+
+    private int recipe(String file) {
+      var match = shown.plan().matches().get(file);
+      return match == null
+          ? 0
+          : 31 * match.stops().hashCode()
+              + 17 * match.mired().hashCode()
+              + match.reference().hashCode()
+              + java.util.Objects.hashCode(
+                  shown.plan().decisions().grades().get(match.reference()));
+    }
+
+    private @Nullable Picture address(String file, String size, String how, String version) {
+      SmallImage small = shown.proofs().shot(file);
+      Integer id = shown.ids().get(file);
+      if (small == null || id == null) {
+        return null;
+      }
+      boolean turned = shown.proofs().orientation(file) >= 5;
+      int scale = size.equals("large") ? Math.max(1, 480 / small.width()) : 1;
+      int width = (turned ? small.height() : small.width()) * scale;
+      int height = (turned ? small.width() : small.height()) * scale;
+      return new Picture("/picture/" + id + "/" + size + "/" + how + version, width, height);
+    }
+  }
+
+  private Reply picture(String number, String size, String how) {
+    ReviewDesk.Shown shown = desk.shown();
+    Proofs proofs = shown.proofs();
+    byte[] jpeg =
+        proofs.jpeg(
+            file(shown, number), size.equals("large") ? LARGE : 0, how.equals("matched"));
+    return jpeg == null ? nothing() : new Reply(200, "image/jpeg", new Bytes(jpeg));
+  }
+
+  private static String file(ReviewDesk.Shown shown, String number) {
+    try {
+      return shown.files().get(Integer.parseInt(number));
+    } catch (NumberFormatException | IndexOutOfBoundsException e) {
+      throw new BadRequest("no frame of this number");
+    }
+  }
+
+  private Reply group(String number) {
+    ReviewDesk.Shown shown = desk.shown();
+    String reference = file(shown, number);
+    for (SectionLine section : shown.summary().sections()) {
+      for (GroupLine g : section.groups()) {
+        if (g.reference().equals(reference)) {
+          return Reply.of(200, HTML, html(shown, g));
+        }
+      }
+    }
+    return nothing();
+  }
+
+  private static String html(ReviewDesk.Shown shown, GroupLine g) {
+    return HtmlReport.render(builder(shown, true).lot(g, g.frames()));
+  }
+
+  private Map<String, @Nullable Object> state() {
+    ReviewDesk.Shown shown = desk.shown();
+    Map<String, @Nullable Object> state = new LinkedHashMap<>();
+    state.put("version", shown.version());
+    state.put("token", token);
+    state.put("ready", shown.ready());
+    state.put("problem", desk.problem());
+    state.put("canUndo", desk.canUndo());
+    state.put("canRedo", desk.canRedo());
+    return state;
+  }
+
+  Reply post(String path, byte[] body) {
+    try {
+      JsonNode in = JSON.readTree(body);
+      if (in == null || !in.isObject()) {
+        throw new BadRequest("a JSON object is needed");
+      }
+      String version = in.path("version").asText();
+      ReviewDesk.Shown before = desk.shown();
+      List<String> told = new ArrayList<>();
+      switch (path) {
+        case "/decide" -> told.addAll(desk.decide(version, change(before, in)));
+        case "/undo" -> desk.undo(version);
+        case "/redo" -> desk.redo(version);
+        case "/planned" -> {
+          return Reply.json(
+              200, Map.of("lines", ReviewDesk.words(desk.planned(version)), "version", version));
+        }
+        case "/carry" -> {
+          return said(ReviewDesk.words(desk.carry(version)));
+        }
+        case "/revert" -> {
+          var result = desk.revert(version);
+          return said(
+              result.carries().isEmpty()
+                  ? "Nothing to revert."
+                  : "Reverted: " + String.join(", ", result.carries()) + ".");
+        }
+        default -> {
+          return nothing();
+        }
+      }
+      return Reply.json(200, changes(before, desk.shown(), told));
+    } catch (Conflict e) {
+      Map<String, @Nullable Object> conflict = state();
+      conflict.put("told", String.valueOf(e.getMessage()));
+      return Reply.json(409, conflict);
+    } catch (ChangeRefusedException e) {
+      return Reply.json(422, Map.of("told", "Nothing was changed: " + e.getMessage() + "."));
+    } catch (ShootException e) {
+      return Reply.json(409, Map.of("told", String.valueOf(e.getMessage())));
+    } catch (BadRequest e) {
+      return Reply.text(400, String.valueOf(e.getMessage()));
+    } catch (IOException e) {
+      return Reply.text(400, "not JSON");
+    }
+  }
+
+  private Reply said(String what) {
+    Map<String, @Nullable Object> state = state();
+    state.put("told", what);
+    return Reply.json(200, state);
+  }
+
+  private static Change change(ReviewDesk.Shown shown, JsonNode in) {
+    List<String> frames = new ArrayList<>();
+    for (JsonNode id : in.path("frames")) {
+      frames.add(file(shown, id.asText()));
+    }
+    if (frames.isEmpty()) {
+      throw new BadRequest("at least one frame is needed");
+    }
+    String first = frames.get(0);
+    JsonNode to = in.path("to");
+    return switch (in.path("kind").asText()) {
+      case "reference" -> new Change.Reference(first);
+      case "split" -> new Change.Split(first);
+      case "join" -> new Change.Join(first, file(shown, to.asText()));
+      case "move" -> new Change.Move(frames, file(shown, to.asText()));
+      case "own" -> new Change.Move(frames, null);
+      case "leaveOut" -> new Change.LeaveOut(frames);
+      case "takeIn" -> new Change.TakeIn(frames);
+      case "name" -> new Change.NameSection(first, in.path("name").asText());
+      case "grade" -> new Change.StateGrade(first, grade(in));
+      case "clearGrade" -> new Change.StateGrade(first, null);
+      default -> throw new BadRequest("no such decision");
+    };
+  }
+
+  private static Grade grade(JsonNode in) {
+    double ev = in.path("ev").asDouble(Double.NaN);
+    if (!(Math.abs(ev) <= MOST_STOPS)) {
+      throw new BadRequest("exposure must lie within -10 and +10 EV");
+    }
+    try {
+      return new Grade(
+          new Ev(ev),
+          in.path("kelvin").isNumber() ? new Kelvin(in.path("kelvin").asDouble()) : null,
+          null);
+    } catch (IllegalArgumentException e) {
+      throw new BadRequest(String.valueOf(e.getMessage()));
+    }
+  }
+
+  /** What is to be drawn anew on the page: the groups' order, and those that are new. */
+  private Map<String, @Nullable Object> changes(
+      ReviewDesk.Shown before, ReviewDesk.Shown now, List<String> told) {
+    Set<String> known = new HashSet<>();
+    PageBuilder old = builder(before, false);
+    before.summary().sections().forEach(s -> s.groups().forEach(g -> known.add(old.key(g))));
+    PageBuilder builder = builder(now, false);
+    List<Object> sections = new ArrayList<>();
+    Map<String, Object> html = new HashMap<>();
+    List<Integer> eyes = new ArrayList<>();
+    ReportPage page = builder.page("", Map.of(), true);
+    int at = 0;
+    for (SectionLine section : now.summary().sections()) {
+      ReportPage.Chapter chapter = page.chapters().get(at++);
+      List<Object> groups = new ArrayList<>();
+      for (GroupLine g : section.groups()) {
+        String key = builder.key(g);
+        groups.add(Map.of("key", key, "id", g.id()));
+        if (!known.contains(key)) {
+          html.put(key, html(now, g));
+        }
+        for (FrameLine f : g.needEyes()) {
+          eyes.add(now.ids().getOrDefault(f.file(), -1));
+        }
+      }
+      sections.add(
+          Map.of(
+              "anchor", chapter.anchor(),
+              "name", chapter.name(),
+              "when", chapter.when(),
+              "frame", chapter.frame(),
+              "groups", groups));
+    }
+    Map<String, @Nullable Object> json = state();
+    json.put("told", String.join("; ", told));
+    json.put("lede", page.lede());
+    json.put("sections", sections);
+    json.put("html", html);
+    json.put("eyes", eyes);
+    json.put("contents", HtmlReport.render("contents", page));
+    json.put("bands", HtmlReport.render("bands", page));
+    json.put("account", HtmlReport.render("account", page));
+    return json;
+  }
+}

@@ -1,0 +1,457 @@
+// Decisions on the review page. Text from the shoot is only ever set as text; markup comes from the
+// page's own templates, which escape it.
+const $ = (selector, within = document) => within.querySelector(selector);
+const $$ = (selector, within = document) => [...within.querySelectorAll(selector)];
+
+const told = $('#told');
+const groups = $('#groups');
+let state = { version: '', token: '', ready: false };
+let current = null; // the frame that decisions are about
+let aside = null;
+let busy = false;
+
+function tell(text, bad = false) {
+  told.textContent = text;
+  told.classList.toggle('bad', bad);
+}
+
+function buttons() {
+  for (const b of $$('#desk button[data-do]')) {
+    const what = b.dataset.do;
+    if (['keys', 'aside', 'asideEnd', 'carryNo'].includes(what)) continue;
+    b.disabled = !state.ready
+      || (what === 'undo' && !state.canUndo)
+      || (what === 'redo' && !state.canRedo);
+  }
+  $('#gradeform button[type=submit]').disabled = !state.ready;
+}
+
+async function ask() {
+  const answer = await fetch('/state', { cache: 'no-store' });
+  const before = state;
+  state = await answer.json();
+  buttons();
+  if (state.problem) tell(state.problem, true);
+  if (before.version && before.version !== state.version) location.reload();
+  return state;
+}
+
+async function untilReady() {
+  await ask();
+  const waited = !state.ready;
+  while (!state.ready && !state.problem) {
+    tell('Pictures are being compared; decisions and matched pictures in a moment.');
+    await new Promise((then) => setTimeout(then, 400));
+    await ask();
+  }
+  if (state.ready) {
+    if (waited) for (const lot of $$('article[data-loaded=true]')) load(lot, true);
+    tell('Ready. Choose a frame; ? shows the keys.');
+  }
+  document.body.dataset.ready = String(state.ready);
+}
+
+// Frames of a group come when the group is nearly in sight.
+const loading = new Map();
+function load(lot, again = false) {
+  if (!again && lot.dataset.loaded === 'true') return Promise.resolve(lot);
+  const key = lot.dataset.key;
+  if (!loading.has(key)) {
+    loading.set(key, fetch(`/group/${lot.dataset.reference}`)
+      .then((answer) => (answer.ok ? answer.text() : Promise.reject(answer.status)))
+      .then((html) => replace(lot, html))
+      .catch(() => lot)
+      .finally(() => loading.delete(key)));
+  }
+  return loading.get(key);
+}
+
+function made(html) {
+  const template = document.createElement('template');
+  template.innerHTML = html;
+  return template.content.firstElementChild;
+}
+
+function replace(lot, html) {
+  const fresh = made(html);
+  const even = $('.even', lot);
+  const focused = current && lot.contains(current) ? current.id : null;
+  if (even && even.checked) $('.even', fresh).checked = true;
+  fresh.dataset.id = lot.dataset.id;
+  lot.replaceWith(fresh);
+  sight.observe(fresh);
+  if (focused) {
+    const again = document.getElementById(focused);
+    if (again) come(again, false);
+  }
+  return fresh;
+}
+
+const sight = new IntersectionObserver((entries) => {
+  for (const e of entries) if (e.isIntersecting) load(e.target);
+}, { rootMargin: '900px 0px' });
+
+function watch() {
+  for (const lot of $$('article.lot')) {
+    sight.observe(lot);
+    if (lot.dataset.loaded !== 'true') {
+      const columns = Math.max(1, Math.floor(lot.clientWidth / 130));
+      const height = 420 + Math.ceil(lot.dataset.count / columns) * 150;
+      lot.style.containIntrinsicSize = `auto ${height}px`;
+    }
+  }
+  const target = $('#target');
+  const chosen = target.value;
+  target.replaceChildren(...$$('article.lot').map((lot) => {
+    const option = document.createElement('option');
+    option.value = lot.dataset.reference;
+    option.textContent = `${$('.gid', lot).textContent} ${$('.words', lot).textContent}`;
+    return option;
+  }));
+  if (chosen) target.value = chosen;
+}
+
+const lotOf = (element) => element && element.closest('article.lot');
+const idsOf = (li) => li.dataset.frames.split(',').map(Number);
+
+/** Makes a frame the one that decisions are about. */
+function come(li, scroll = true) {
+  if (current) {
+    current.tabIndex = -1;
+    $$('.mark.here').forEach((m) => m.classList.remove('here'));
+  }
+  current = li;
+  li.tabIndex = 0;
+  li.focus({ preventScroll: !scroll });
+  if (scroll) li.scrollIntoView({ block: 'center' });
+  const lot = lotOf(li);
+  const mark = $(`[data-f="f${idsOf(li)[0]}"]`);
+  if (mark) mark.classList.add('here');
+  const name = $('.name', li).textContent.trim().replace(/\s+/g, ' ');
+  const match = $$('.match', li).map((p) => p.textContent).join(', ');
+  $('#readout').textContent = `${name} in group ${lot.dataset.id}: ${match}`;
+  if (document.activeElement.tagName !== 'INPUT') {
+    $('#ev').value = lot.dataset.ev;
+    $('#kelvin').value = lot.dataset.kelvin;
+    $('#sectionname').value = $('.called', li.closest('.chapter')).textContent;
+  }
+  compare();
+}
+
+const chosen = () => $$('li.chosen', groups);
+function choose(li) {
+  li.classList.toggle('chosen');
+  count();
+}
+function count() {
+  const n = chosen().flatMap(idsOf).length;
+  $('#chosen').textContent = n ? `${n} chosen` : '';
+}
+
+function frames() {
+  const many = chosen().flatMap(idsOf);
+  return many.length ? many : current ? idsOf(current) : [];
+}
+
+async function step(by) {
+  const all = $$('.frames > li', groups);
+  let at = all.indexOf(current) + by;
+  if (!current) {
+    const first = $('article.lot');
+    await load(first);
+    return come($('.frames > li', groups));
+  }
+  if (at < 0 || at >= all.length || lotOf(all[at]) !== lotOf(current)) {
+    const lots = $$('article.lot');
+    const next = lots[lots.indexOf(lotOf(current)) + by];
+    if (!next) return undefined;
+    const loaded = await load(next);
+    const own = $$('.frames > li', loaded);
+    if (!own.length) return undefined;
+    return come(by > 0 ? own[0] : own[own.length - 1]);
+  }
+  return come(all[at]);
+}
+
+async function nextEyes() {
+  const lots = $$('article.lot');
+  const from = current ? lots.indexOf(lotOf(current)) : 0;
+  for (let i = from; i < lots.length; i++) {
+    const lot = await load(lots[i]);
+    const own = $$('.eyes > li', lot);
+    const at = own.indexOf(current);
+    const next = i === from && current ? own[at + 1] : own[0];
+    if (next && (at >= 0 || i > from || !current || !$$('li', lot).includes(current) || own.length)) {
+      if (next !== current) return come(next);
+    }
+  }
+  return tell('No further frame needs eyes.');
+}
+
+async function post(path, fields) {
+  const answer = await fetch(path, {
+    method: 'POST',
+    headers: { 'Content-Type': 'application/json', 'X-Samelight-Token': state.token },
+    body: JSON.stringify({ version: state.version, ...fields }),
+  });
+  const text = await answer.text();
+  let json;
+  try {
+    json = JSON.parse(text);
+  } catch {
+    json = { told: text };
+  }
+  return { status: answer.status, json };
+}
+
+async function decide(path, fields, done) {
+  if (busy) return;
+  busy = true;
+  const start = performance.now();
+  try {
+    const { status, json } = await post(path, fields);
+    if (status === 200) {
+      state = { ...state, ...json };
+      draw(json);
+      // after the next frame is on the screen
+      await new Promise((then) => requestAnimationFrame(() => setTimeout(then)));
+      document.body.dataset.took = (performance.now() - start).toFixed(0);
+      tell(json.told ? `${done} ${json.told}.` : done);
+    } else if (status === 409 && json.version && json.version !== state.version) {
+      conflict(json);
+    } else {
+      tell(json.told || 'It could not be done.', true);
+    }
+  } catch {
+    tell('samelight does not answer. Has it been ended? What was decided before is kept.', true);
+  } finally {
+    busy = false;
+    buttons();
+  }
+}
+
+async function conflict(json) {
+  tell(`${json.told}.`, true);
+  sessionStorage.setItem('told', json.told);
+  setTimeout(() => location.reload(), 1500);
+}
+
+/** Draws what a decision changed; what it didn't stays as it is. */
+function draw(json) {
+  const old = new Map($$('article.lot').map((lot) => [lot.dataset.key, lot]));
+  const at = current ? current.id : null;
+  const top = current ? current.getBoundingClientRect().top : 0;
+  const sections = json.sections.map((s) => {
+    const section = document.createElement('section');
+    section.className = 'chapter';
+    section.dataset.frame = s.frame;
+    section.setAttribute('aria-labelledby', s.anchor);
+    const head = document.createElement('h2');
+    head.id = s.anchor;
+    const called = document.createElement('span');
+    called.className = 'called';
+    called.textContent = s.name;
+    const when = document.createElement('span');
+    when.className = 'when';
+    when.textContent = s.when;
+    head.append(called, ' ', when);
+    section.append(head);
+    for (const g of s.groups) {
+      const lot = g.key in json.html ? made(json.html[g.key]) : old.get(g.key);
+      lot.dataset.id = g.id;
+      $('.gid', lot).textContent = g.id;
+      section.append(lot);
+    }
+    return section;
+  });
+  groups.replaceChildren(...sections);
+  $('#lede').textContent = json.lede;
+  $('#contents').innerHTML = json.contents;
+  $('#bands').innerHTML = json.bands;
+  const account = $('[aria-labelledby=account]');
+  if (account) account.replaceWith(made(json.account));
+  const eyes = new Set(json.eyes.map((id) => `f${id}`));
+  for (const mark of $$('#marks .mark')) mark.classList.toggle('doubt', eyes.has(mark.dataset.f));
+  watch();
+  count();
+  current = null;
+  let again = at && document.getElementById(at);
+  if (again && !again.dataset.frames) again = again.closest('[data-frames]');
+  if (again) {
+    come(again, false);
+    window.scrollBy(0, again.getBoundingClientRect().top - top);
+  }
+}
+
+function compare() {
+  const box = $('#compare');
+  box.hidden = !aside;
+  if (!aside || !current) return;
+  const how = (li) => (lotOf(li) && $('.even', lotOf(li)).checked ? 'matched' : 'shot');
+  $('#nowimg').src = `/picture/${idsOf(current)[0]}/large/${how(current)}/${state.version}`;
+  $('#nowname').textContent = $('.name', current).textContent.trim();
+  $('#nowimg').alt = `The frame you are at: ${$('#nowname').textContent}`;
+}
+
+const does = {
+  reference: () => decide('/decide', { kind: 'reference', frames: frames().slice(0, 1) }, 'It is the reference now.'),
+  split: () => decide('/decide', { kind: 'split', frames: frames().slice(0, 1) }, 'A group begins here.'),
+  move: () => decide('/decide', { kind: 'move', frames: frames(), to: $('#target').value }, 'Moved.'),
+  join: () => decide('/decide', { kind: 'join', frames: frames().slice(0, 1), to: $('#target').value }, 'One group now.'),
+  own: () => decide('/decide', { kind: 'own', frames: frames() }, 'They are a group of their own.'),
+  leaveOut: () => decide('/decide', { kind: 'leaveOut', frames: frames() }, 'Left out: no recipe. Undo takes it in again.'),
+  clearGrade: () => decide('/decide', { kind: 'clearGrade', frames: [Number(lotOf(current).dataset.reference)] }, 'No grade is stated.'),
+  name: () => decide('/decide', { kind: 'name', frames: frames().slice(0, 1), name: $('#sectionname').value }, 'Named.'),
+  undo: () => decide('/undo', {}, 'Undone.'),
+  redo: () => decide('/redo', {}, 'Done again.'),
+  aside: () => {
+    aside = current;
+    const how = $('.even', lotOf(aside)).checked ? 'matched' : 'shot';
+    $('#asideimg').src = `/picture/${idsOf(aside)[0]}/large/${how}/${state.version}`;
+    $('#asidename').textContent = $('.name', aside).textContent.trim();
+    $('#asideimg').alt = `Laid aside: ${$('#asidename').textContent}`;
+    compare();
+    tell('Laid aside. Go to another frame, of any group, to see both.');
+  },
+  asideEnd: () => {
+    aside = null;
+    compare();
+  },
+  keys: () => {
+    const keys = $('#keys');
+    keys.hidden = !keys.hidden;
+    $('[data-do=keys]').setAttribute('aria-expanded', String(!keys.hidden));
+  },
+  carry: async () => {
+    const { status, json } = await post('/planned', {});
+    if (status !== 200) return tell(json.told || 'It could not be done.', true);
+    $('#carrytext').textContent = json.lines.join('\n');
+    return $('#carrybox').showModal();
+  },
+  carryNow: () => {
+    $('#carrybox').close();
+    return written('/carry');
+  },
+  carryNo: () => $('#carrybox').close(),
+  revert: () => written('/revert'),
+};
+
+async function written(path) {
+  const { status, json } = await post(path, {});
+  if (status === 409 && json.version && json.version !== state.version) return conflict(json);
+  return tell(json.told || 'It could not be done.', status !== 200);
+}
+
+const needsFrame = ['reference', 'split', 'move', 'join', 'own', 'leaveOut', 'clearGrade', 'name', 'aside'];
+function act(what) {
+  const button = $(`[data-do=${what}]`);
+  if (button && button.disabled) return;
+  if (needsFrame.includes(what) && !current) tell('Choose a frame first.', true);
+  else does[what]();
+}
+
+function stateGrade() {
+  if (!current) return tell('Choose a frame of the group first.', true);
+  const kelvin = $('#kelvin').value;
+  return decide('/decide', {
+    kind: 'grade',
+    frames: [Number(lotOf(current).dataset.reference)],
+    ev: Number($('#ev').value),
+    ...(kelvin ? { kelvin: Number(kelvin) } : {}),
+  }, 'The grade is stated; the matched pictures follow it.').then(() => {
+    const even = current && $('.even', lotOf(current));
+    if (even) even.checked = true;
+  });
+}
+
+document.addEventListener('click', (e) => {
+  const button = e.target.closest('[data-do]');
+  if (button) return act(button.dataset.do);
+  const li = e.target.closest('.frames > li');
+  if (li && !e.target.closest('summary')) {
+    if (li === current) choose(li);
+    else come(li, false);
+  }
+  const mark = e.target.closest('[data-f]');
+  if (mark) go(mark.dataset.f);
+  return undefined;
+});
+
+/** Goes to a frame wherever it is. */
+async function go(id) {
+  let li = document.getElementById(id);
+  if (!li) {
+    for (const lot of $$('article[data-loaded=false]')) {
+      await load(lot);
+      li = document.getElementById(id);
+      if (li) break;
+    }
+  }
+  if (li) come(li.closest('[data-frames]'));
+}
+
+$('#marks').addEventListener('pointerover', async (e) => {
+  const mark = e.target.closest('[data-f]');
+  if (!mark) return;
+  const li = document.getElementById(mark.dataset.f);
+  const owner = li && li.closest('[data-frames]');
+  $('#readout').textContent = owner
+    ? $('.name', owner).textContent.trim().replace(/\s+/g, ' ')
+    : `frame ${mark.dataset.f.slice(1)}: click to go to it`;
+});
+
+$('#gradeform').addEventListener('submit', (e) => {
+  e.preventDefault();
+  stateGrade();
+});
+
+const keys = {
+  a: 'reference', h: 'split', m: 'move', j: 'join', o: 'own', l: 'leaveOut', k: 'aside', c: 'carry', '?': 'keys',
+};
+document.addEventListener('keydown', (e) => {
+  if ((e.ctrlKey || e.metaKey) && !e.altKey && ['z', 'y'].includes(e.key.toLowerCase())) {
+    if (e.target.matches('input')) return;
+    e.preventDefault();
+    act(e.key.toLowerCase() === 'z' && !e.shiftKey ? 'undo' : 'redo');
+    return;
+  }
+  if (e.ctrlKey || e.metaKey || e.altKey || $('#carrybox').open) return;
+  if (e.key === 'Escape' && e.target.matches('input, select') && current) {
+    e.preventDefault();
+    current.focus();
+    return;
+  }
+  if (e.target.matches('input, select, textarea')) return;
+  const onButton = e.target.matches('button, a, summary');
+  const handled = () => e.preventDefault();
+  if (e.key === 'ArrowRight') handled(step(1));
+  else if (e.key === 'ArrowLeft') handled(step(-1));
+  else if (e.key === ' ' && current && !onButton) handled(choose(current));
+  else if (e.key === 'Escape') {
+    chosen().forEach((li) => li.classList.remove('chosen'));
+    count();
+  } else if (e.key === 'q') handled(nextEyes());
+  else if (e.key === 'v' && current) {
+    const even = $('.even', lotOf(current));
+    even.checked = !even.checked;
+    compare();
+    handled();
+  } else if (e.key === 't') handled($('#target').focus());
+  else if (e.key === 'g') handled($('#ev').focus());
+  else if (e.key === 'n') handled($('#sectionname').focus());
+  else if (keys[e.key]) handled(act(keys[e.key]));
+});
+$('#sectionname').addEventListener('keydown', (e) => {
+  if (e.key === 'Enter') {
+    e.preventDefault();
+    act('name');
+  }
+});
+
+watch();
+buttons();
+untilReady().then(() => {
+  const said = sessionStorage.getItem('told');
+  sessionStorage.removeItem('told');
+  if (said) tell(said, true);
+});
