@@ -37,6 +37,7 @@ final class ReviewCommand extends ShootCommand {
               + " balance. At most one for each kind of file.")
   List<Path> editMaps = new ArrayList<>();
 
+  private volatile boolean interrupted;
   private Consumer<ReviewServer> started = server -> {};
 
   /** What is told of the server once it listens, as by a test that ends it. */
@@ -57,6 +58,9 @@ final class ReviewCommand extends ShootCommand {
     started.accept(server);
     try {
       ended.await();
+      if (interrupted) {
+        new CountDownLatch(1).await(); // the hook does the rest, then the process ends
+      }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     }
@@ -80,6 +84,7 @@ final class ReviewCommand extends ShootCommand {
   }
 
   private void end(ReviewServer server, ReviewDesk desk) {
+    interrupted = true;
     server.stop();
     try {
       desk.close();
