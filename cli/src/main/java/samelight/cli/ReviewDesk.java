@@ -108,8 +108,7 @@ final class ReviewDesk {
       Plan plan = PlanFile.read(paths);
       FrameStore.Kept kept = FrameStore.show(paths);
       ShootWork.refuseStrangers(plan, kept.reading().frames(), paths);
-      ReviewDesk desk =
-          new ReviewDesk(paths, maps, fromFiles(paths, version(bytes), plan, kept));
+      ReviewDesk desk = new ReviewDesk(paths, maps, fromFiles(paths, version(bytes), plan, kept));
       desk.study();
       return desk;
     }
@@ -134,9 +133,13 @@ final class ReviewDesk {
             Map.of(),
             plan.findings());
     return shown(
-        version, plan, analysis, kept.reading(),
+        version,
+        plan,
+        analysis,
+        kept.reading(),
         Summarise.of(kept.reading(), analysis, plan.decisions().grades().keySet(), Set.of()),
-        paths, false);
+        paths,
+        false);
   }
 
   private static Shown shown(
@@ -239,8 +242,7 @@ final class ReviewDesk {
     try (ShootWork work = work(version)) {
       Studied own = own();
       PhotographerDecisions before = shown.plan().decisions();
-      Deciding.Decided decided =
-          Deciding.decide(before, shown.analysis(), change, own::analysis);
+      Deciding.Decided decided = Deciding.decide(before, shown.analysis(), change, own::analysis);
       keep(work, own.grouped(decided.decisions(), decided.analysis(), null));
       undo.push(before);
       if (undo.size() > MOST_UNDONE) {
@@ -387,8 +389,7 @@ final class ReviewDesk {
     if (changed && own != null) {
       try (ShootWork work = ShootWork.open(paths.root())) {
         if (version(bytes(paths)).equals(shown.version())) {
-          work.report(
-              own.grouped(shown.plan().decisions(), shown.analysis(), null));
+          work.report(own.grouped(shown.plan().decisions(), shown.analysis(), null));
           changed = false;
         }
       }
@@ -412,7 +413,8 @@ final class ReviewDesk {
     }
     if (!plan.travelling().isEmpty()) {
       lines.add("Properties that travel: " + String.join(", ", names(plan.travelling())));
-      lines.add("Properties that stay with their frame: " + String.join(", ", names(plan.staying())));
+      lines.add(
+          "Properties that stay with their frame: " + String.join(", ", names(plan.staying())));
     }
     plan.touches().forEach(t -> lines.add("kept as changed by hand: " + CarriedSection.touch(t)));
     if (!plan.needsEyes().isEmpty()) {

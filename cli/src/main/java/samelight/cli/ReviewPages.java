@@ -182,8 +182,7 @@ final class ReviewPages {
     ReviewDesk.Shown shown = desk.shown();
     Proofs proofs = shown.proofs();
     byte[] jpeg =
-        proofs.jpeg(
-            file(shown, number), size.equals("large") ? LARGE : 0, how.equals("matched"));
+        proofs.jpeg(file(shown, number), size.equals("large") ? LARGE : 0, how.equals("matched"));
     return jpeg == null ? nothing() : new Reply(200, "image/jpeg", new Bytes(jpeg));
   }
 

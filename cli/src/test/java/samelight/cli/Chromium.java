@@ -137,7 +137,10 @@ final class Chromium implements AutoCloseable {
     while (!Boolean.TRUE.equals(so.get())) {
       if (System.nanoTime() > end) {
         throw new AssertionError(
-            "waited in vain: " + what + "; the page says: " + text("document.querySelector('#told')?.textContent"));
+            "waited in vain: "
+                + what
+                + "; the page says: "
+                + text("document.querySelector('#told')?.textContent"));
       }
       try {
         Thread.sleep(30);

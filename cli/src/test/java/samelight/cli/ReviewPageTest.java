@@ -95,7 +95,9 @@ class ReviewPageTest {
         reference);
     browser.until(
         "frame " + id + " is on the page",
-        () -> Boolean.TRUE.equals(browser.script("return !!document.getElementById('f' + arguments[0])", id)));
+        () ->
+            Boolean.TRUE.equals(
+                browser.script("return !!document.getElementById('f' + arguments[0])", id)));
     browser.script(
         "const li = document.getElementById('f' + arguments[0]).closest('[data-frames]');"
             + "if (li !== document.activeElement) li.click()",
@@ -115,7 +117,8 @@ class ReviewPageTest {
   @Test
   void pick_frame_isTheReferenceInThePlanBeforeThePageSaysSo() throws IOException {
     JsonNode group = group(0);
-    String frame = last(group).equals(group.path("reference").asText()) ? frame(group, 0) : last(group);
+    String frame =
+        last(group).equals(group.path("reference").asText()) ? frame(group, 0) : last(group);
     goTo(frame);
     does("reference", "It is the reference now.");
     assertThat(Shoots.groupOf(shoot, frame).path("reference").asText()).isEqualTo(frame);
@@ -153,7 +156,8 @@ class ReviewPageTest {
     goTo(frame);
     does("leaveOut", "Left out");
     assertThat(Shoots.plan(shoot).path("unmatched").findValuesAsText("frame")).contains(frame);
-    assertThat(browser.text("document.querySelector('main').innerText")).contains("left out by you");
+    assertThat(browser.text("document.querySelector('main').innerText"))
+        .contains("left out by you");
     does("undo", "Undone.");
     assertThat(Shoots.groupOf(shoot, frame)).isEqualTo(Shoots.groupOf(shoot, to));
   }
@@ -177,7 +181,9 @@ class ReviewPageTest {
     // the mean code value of the reference, as shot and with one stop more
     String mean =
         "const load = async (how) => {"
-            + " const img = new Image(); img.src = '/picture/" + number(reference) + "/small/' + how;"
+            + " const img = new Image(); img.src = '/picture/"
+            + number(reference)
+            + "/small/' + how;"
             + " await img.decode(); const c = document.createElement('canvas');"
             + " c.width = img.width; c.height = img.height; const x = c.getContext('2d');"
             + " x.drawImage(img, 0, 0); const d = x.getImageData(0, 0, c.width, c.height).data;"
@@ -215,12 +221,18 @@ class ReviewPageTest {
   @Test
   void keyboard_alone_doesAll() throws IOException {
     browser.type(Keys.ARROW_RIGHT);
-    browser.until("a frame has the focus", () -> browser.text("document.activeElement.id").startsWith("f"));
+    browser.until(
+        "a frame has the focus", () -> browser.text("document.activeElement.id").startsWith("f"));
     browser.type(Keys.ARROW_RIGHT);
     browser.type("?");
     assertThat(browser.one("#keys").isDisplayed()).isTrue();
     browser.type("?");
-    String frame = desk.shown().files().get(Integer.parseInt(browser.text("document.activeElement.dataset.frames.split(',')[0]")));
+    String frame =
+        desk.shown()
+            .files()
+            .get(
+                Integer.parseInt(
+                    browser.text("document.activeElement.dataset.frames.split(',')[0]")));
     browser.type("a");
     browser.says("It is the reference now.");
     assertThat(Shoots.groupOf(shoot, frame).path("reference").asText()).isEqualTo(frame);
@@ -260,7 +272,8 @@ class ReviewPageTest {
     assertThat(shoot.resolve("samelight/plan.json")).hasBinaryContent(plan);
     browser.until(
         "the page shows the plan as it is",
-        () -> browser.text("document.querySelector('#groups')?.innerText").contains("By a command"));
+        () ->
+            browser.text("document.querySelector('#groups')?.innerText").contains("By a command"));
   }
 
   @Test
@@ -316,13 +329,18 @@ class ReviewPageTest {
   @Test
   void report_fromDiskWithoutANetwork_showsAllAndPassesAxe() throws IOException {
     try (Chromium alone =
-        Chromium.start(1200, 900, "--host-resolver-rules=MAP * ~NOTFOUND", "--proxy-server=127.0.0.1:1")) {
+        Chromium.start(
+            1200, 900, "--host-resolver-rules=MAP * ~NOTFOUND", "--proxy-server=127.0.0.1:1")) {
       alone.open(shoot.resolve("samelight/report.html").toUri().toString());
-      assertThat(alone.script("return [...document.images].filter(i => i.loading !== 'lazy').every(i => i.complete)"))
+      assertThat(
+              alone.script(
+                  "return [...document.images].filter(i => i.loading !== 'lazy').every(i => i.complete)"))
           .isEqualTo(true);
       assertThat(alone.all("#marks a").size()).isGreaterThan(30);
       alone.script("document.querySelector('#marks a').focus()");
-      assertThat(alone.script("return getComputedStyle(document.querySelector('#marks a .says')).display"))
+      assertThat(
+              alone.script(
+                  "return getComputedStyle(document.querySelector('#marks a .says')).display"))
           .isEqualTo("block");
       alone.click("article.lot:has(.frames .matched) .even");
       assertThat(
