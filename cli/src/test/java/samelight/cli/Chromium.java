@@ -8,6 +8,7 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.function.Supplier;
 import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
 import org.openqa.selenium.By;
 import org.openqa.selenium.JavascriptExecutor;
 import org.openqa.selenium.Keys;
@@ -102,7 +103,7 @@ final class Chromium implements AutoCloseable {
     until("ready", () -> "true".equals(script("return document.body.dataset.ready")));
   }
 
-  Object script(String code, Object... arguments) {
+  @Nullable Object script(String code, Object... arguments) {
     return ((JavascriptExecutor) driver).executeScript(code, arguments);
   }
 
@@ -163,7 +164,7 @@ final class Chromium implements AutoCloseable {
         Objects.requireNonNull(Chromium.class.getClassLoader().getResourceAsStream("axe.min.js"))) {
       script(new String(in.readAllBytes(), java.nio.charset.StandardCharsets.UTF_8));
     }
-    driver.manage().timeouts().scriptTimeout(Duration.ofSeconds(120));
+    driver.manage().timeouts().scriptTimeout(Duration.ofMinutes(2));
     return String.valueOf(
         ((JavascriptExecutor) driver)
             .executeAsyncScript(

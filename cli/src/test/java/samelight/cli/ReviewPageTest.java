@@ -193,7 +193,8 @@ class ReviewPageTest {
             + "Promise.all([load('shot'), load('matched')]).then(m => window.means = m);";
     browser.script(mean);
     browser.until("pictures", () -> browser.script("return window.means") != null);
-    List<?> means = (List<?>) browser.script("return window.means");
+    List<?> means =
+        (List<?>) java.util.Objects.requireNonNull(browser.script("return window.means"));
     assertThat(((Number) means.get(1)).doubleValue())
         .isGreaterThan(((Number) means.get(0)).doubleValue() + 15);
   }
