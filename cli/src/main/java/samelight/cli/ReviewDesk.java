@@ -15,6 +15,8 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionException;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.Analysis;
 import samelight.engine.FrameLight;
@@ -105,12 +107,25 @@ final class ReviewDesk {
       work.remember(maps);
       ShootPaths paths = work.paths();
       byte[] bytes = bytes(paths);
+      CompletableFuture<FrameStore.Kept> frames =
+          CompletableFuture.supplyAsync(() -> FrameStore.show(paths));
       Plan plan = PlanFile.read(paths);
-      FrameStore.Kept kept = FrameStore.show(paths);
+      FrameStore.Kept kept = finished(frames);
       ShootWork.refuseStrangers(plan, kept.reading().frames(), paths);
       ReviewDesk desk = new ReviewDesk(paths, maps, fromFiles(paths, version(bytes), plan, kept));
       desk.study();
       return desk;
+    }
+  }
+
+  private static FrameStore.Kept finished(CompletableFuture<FrameStore.Kept> frames) {
+    try {
+      return frames.join();
+    } catch (CompletionException e) {
+      if (e.getCause() instanceof RuntimeException problem) {
+        throw problem;
+      }
+      throw e;
     }
   }
 

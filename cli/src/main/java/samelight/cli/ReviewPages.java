@@ -211,6 +211,11 @@ final class ReviewPages {
     return HtmlReport.render(builder(shown, true).lot(g, g.frames()));
   }
 
+  /** Makes the page once, so that the first one who asks doesn't wait for classes to be loaded. */
+  void warm() {
+    page();
+  }
+
   private Map<String, @Nullable Object> state() {
     ReviewDesk.Shown shown = desk.shown();
     Map<String, @Nullable Object> state = new LinkedHashMap<>();
@@ -326,7 +331,7 @@ final class ReviewPages {
     List<Object> sections = new ArrayList<>();
     Map<String, Object> html = new HashMap<>();
     List<Integer> eyes = new ArrayList<>();
-    ReportPage page = builder.page("", Map.of(), true);
+    ReportPage page = builder.changed();
     int at = 0;
     for (SectionLine section : now.summary().sections()) {
       ReportPage.Chapter chapter = page.chapters().get(at++);
@@ -335,7 +340,8 @@ final class ReviewPages {
         String key = builder.key(g);
         groups.add(Map.of("key", key, "id", g.id()));
         if (!known.contains(key)) {
-          html.put(key, html(now, g));
+          // the spread of mid-tones, which takes longer, is fetched with the group afterwards
+          html.put(key, HtmlReport.render(builder.lot(g, g.frames())));
         }
         for (FrameLine f : g.needEyes()) {
           eyes.add(now.ids().getOrDefault(f.file(), -1));

@@ -97,6 +97,7 @@ final class ReviewServer {
     http.createContext("/", server::handle);
     http.setExecutor(server.workers);
     http.start();
+    server.workers.execute(server.pages::warm);
     return server;
   }
 

@@ -265,6 +265,12 @@ function draw(json) {
     return section;
   });
   groups.replaceChildren(...sections);
+  setTimeout(() => {
+    for (const key of Object.keys(json.html)) {
+      const lot = $(`article[data-key="${key}"]`);
+      if (lot) load(lot, true);
+    }
+  }, 600);
   $('#lede').textContent = json.lede;
   $('#contents').innerHTML = json.contents;
   $('#bands').innerHTML = json.bands;

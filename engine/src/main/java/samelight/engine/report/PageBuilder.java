@@ -75,6 +75,11 @@ public final class PageBuilder {
    * @param live whether decisions can be made on it; its groups are then without their frames
    */
   public ReportPage page(String title, Map<String, List<FrameLine>> chosen, boolean live) {
+    return page(title, chosen, live, TimeLine.of(summary, f -> "f" + id(f), this::anchor));
+  }
+
+  private ReportPage page(
+      String title, Map<String, List<FrameLine>> chosen, boolean live, TimeLine day) {
     List<Chapter> chapters = new ArrayList<>();
     for (SectionLine section : summary.sections()) {
       List<Lot> lots = new ArrayList<>();
@@ -90,9 +95,7 @@ public final class PageBuilder {
               lots));
     }
     return new ReportPage(
-        title,
-        lede(),
-        timeLine(),
+        title, lede(), day,
         chapters,
         account(),
         summary.files(),
@@ -102,9 +105,9 @@ public final class PageBuilder {
         live ? "" : style());
   }
 
-  /** The time line alone. */
-  public TimeLine timeLine() {
-    return TimeLine.of(summary, f -> "f" + id(f), this::anchor);
+  /** The live page without the marks of its time line, of which a decision changes nothing. */
+  public ReportPage changed() {
+    return page("", Map.of(), true, TimeLine.bands(summary, this::anchor));
   }
 
   /** Changes whenever the group does, but not with its number. */

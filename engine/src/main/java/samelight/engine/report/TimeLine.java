@@ -153,6 +153,25 @@ public record TimeLine(
     return new Drawing(s, anchor, groupAnchor).draw();
   }
 
+  /** The bands alone, without a look at the frames' light. */
+  static TimeLine bands(ShootSummary s, Function<GroupLine, String> groupAnchor) {
+    Drawing drawing = new Drawing(s, f -> "", groupAnchor);
+    drawing.lay(drawing.frames());
+    List<Band> bands = drawing.bands();
+    return new TimeLine(
+        List.of(),
+        List.of(),
+        bands,
+        List.of(),
+        List.of(),
+        List.of(),
+        List.of(),
+        List.of(),
+        List.of(),
+        List.of(),
+        drawing.lanes);
+  }
+
   private static double seconds(LocalDateTime time) {
     return time.toInstant(ZoneOffset.UTC).toEpochMilli() / 1000.0;
   }
@@ -182,14 +201,9 @@ public record TimeLine(
         shapes.put(b.clock().body().id(), shape);
         legend.add(new Body(shape, Wording.body(b)));
       }
-      List<FrameLine> frames = new ArrayList<>();
+      List<FrameLine> frames = frames();
       Set<String> references = new HashSet<>();
-      for (SectionLine section : summary.sections()) {
-        for (GroupLine group : section.groups()) {
-          references.add(group.reference());
-          group.frames().stream().filter(f -> f.time() != null).forEach(frames::add);
-        }
-      }
+      summary.sections().forEach(s -> s.groups().forEach(g -> references.add(g.reference())));
       lay(frames);
       double[] ev =
           frames.stream().filter(f -> f.light() != null).mapToDouble(f -> light(f)).toArray();
@@ -251,6 +265,17 @@ public record TimeLine(
           clocks(frames),
           legend,
           lanes);
+    }
+
+    /** Grouped frames that have a time. */
+    private List<FrameLine> frames() {
+      List<FrameLine> frames = new ArrayList<>();
+      for (SectionLine section : summary.sections()) {
+        for (GroupLine group : section.groups()) {
+          group.frames().stream().filter(f -> f.time() != null).forEach(frames::add);
+        }
+      }
+      return frames;
     }
 
     private static double light(FrameLine f) {
