@@ -95,7 +95,9 @@ public final class PageBuilder {
               lots));
     }
     return new ReportPage(
-        title, lede(), day,
+        title,
+        lede(),
+        day,
         chapters,
         account(),
         summary.files(),
