@@ -234,7 +234,9 @@ class RoundTripTest {
     String said = "1 frame edited before the first carry, left alone: " + edited;
     assertThat(Cli.run("group", shoot, "--edit-map", map).out()).contains(said);
     assertThat(Cli.run("group", shoot).out()).as("the map is remembered").contains(said);
-    assertThat(report()).contains("Reference <b>" + reference + "</b>, graded");
+    assertThat(report())
+        .contains(
+            "Reference <b>" + reference + "</b>, grade: <span class=\"grade\">in its sidecar");
   }
 
   @Test
