@@ -74,11 +74,7 @@ final class CarryCommand extends ShootCommand {
               + " where your raw editor's edits can't be carried; write nothing.")
   boolean print;
 
-  @Option(
-      names = "--yes",
-      description =
-          "Don't ask before a carry with an edit map. Where there is no terminal to ask at, it must"
-              + " be given.")
+  @Option(names = "--yes", description = "Don't ask before the first carry with a new edit map.")
   boolean yes;
 
   @Option(
@@ -187,6 +183,7 @@ final class CarryCommand extends ShootCommand {
 
   /** The plan to write: all, a trial of one frame, or null where the answer was no. */
   private @Nullable CarryPlan agree(CarryPlan carry, boolean withMap) {
+    boolean asks = !yes && terminal().asks();
     if (!withMap || carry.counts().getOrDefault(Outcome.WRITTEN, 0) == 0) {
       return carry;
     }
@@ -194,7 +191,7 @@ final class CarryCommand extends ShootCommand {
         "has your raw editor saved its edits out to the sidecars? What it has not saved is not"
             + " carried";
     if (!carry.newMap() && !carry.tryFirst()) {
-      if (!asks(saved)) {
+      if (!asks) {
         note(saved);
         return carry;
       }
@@ -214,30 +211,15 @@ final class CarryCommand extends ShootCommand {
       note(
           "this editor keeps its edits inside the frames: one frame is carried to, to see whether"
               + " the editor takes in what a sidecar says");
-      return !asks(saved) || isYes(terminal().ask("Carry to one frame (yes, no): "))
+      return !asks || isYes(terminal().ask("Carry to one frame (yes, no): "))
           ? carry.trial()
           : null;
     }
-    if (!asks(saved)) {
+    if (!asks) {
       return carry;
     }
     String answer = terminal().ask("Carry to one frame first (one), to all (all), or not (no): ");
     return answer.equals("one") ? carry.trial() : isYes(answer) ? carry : null;
-  }
-
-  /**
-   * Whether a question that is due can be put; false where it was answered beforehand.
-   *
-   * @throws picocli.CommandLine.ParameterException if nobody is there to answer
-   */
-  private boolean asks(String question) {
-    if (!yes && !terminal().asks()) {
-      throw usage(
-          "--yes must be given where there is no terminal to ask at: "
-              + question
-              + ". Nothing was written; --dry-run says what would be");
-    }
-    return !yes;
   }
 
   private static boolean isYes(String answer) {

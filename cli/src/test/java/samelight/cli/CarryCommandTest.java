@@ -111,7 +111,7 @@ class CarryCommandTest {
          ed:Grain="7" ed:FrameBox="0 0 1 1"/></rdf:RDF></x:xmpmeta>
         """);
 
-    Cli.Result result = Cli.run("carry", shoot, "--edit-map", map, "--yes", "--json");
+    Cli.Result result = Cli.run("carry", shoot, "--edit-map", map, "--json");
 
     assertThat(result.status()).isLessThan(2);
     assertThat(result.err()).contains("will travel").contains("Grain").contains("FrameBox");
