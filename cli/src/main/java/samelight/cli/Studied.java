@@ -40,7 +40,7 @@ record Studied(ShootReading reading, StudiedShoot shoot, Set<String> edited) {
     findings.addAll(marked.findings());
     return new Studied(
         new ShootReading(marked.frames(), read.files(), read.stamps(), findings),
-        ShootAnalysis.study(marked.frames(), decisions.options(edited)),
+        ShootAnalysis.study(marked.frames(), decisions.clocks()),
         edited);
   }
 

@@ -27,25 +27,23 @@ public final class ShootAnalysis {
    * @throws IllegalArgumentException if two frames have one path
    */
   public static Analysis of(List<Frame> frames, AnalysisOptions options) {
-    return study(frames, options).analysis(options);
+    return study(frames, options.clockOffsets()).analysis(options);
   }
 
   /**
    * Looks at a shoot so that it can be grouped under several decisions.
    *
    * @param frames frames in any order; their paths must be distinct
-   * @param options what the photographer stated; the clocks can't be changed later
+   * @param clockOffsets seconds to add to bodies' clocks, by body, as stated; they can't be changed later
    * @throws IllegalArgumentException if two frames have one path
    */
-  public static StudiedShoot study(List<Frame> frames, AnalysisOptions options) {
+  public static StudiedShoot study(List<Frame> frames, Map<String, Double> clockOffsets) {
     refuseDoubles(frames);
     List<Finding> findings = new ArrayList<>();
-    List<BodyClock> clocks = BodyClocks.of(frames, options.clockOffsets());
+    List<BodyClock> clocks = BodyClocks.of(frames, clockOffsets);
     List<TimedFrame> day = Timeline.of(frames, BodyClocks.offsets(clocks), findings);
     Map<String, String> apart = Series.apart(day);
-    LightStudy study =
-        LightStudy.of(
-            day, apart.keySet(), StudiedShoot.ineligible(day, options), options.decisions());
+    LightStudy study = LightStudy.of(day, apart.keySet());
     return new StudiedShoot(clocks, day, apart, study, findings);
   }
 

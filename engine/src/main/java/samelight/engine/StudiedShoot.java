@@ -8,6 +8,7 @@ import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import samelight.engine.frame.Finding;
 import samelight.engine.lighting.Decisions;
+import samelight.engine.lighting.Grouping;
 import samelight.engine.lighting.LightStudy;
 import samelight.engine.lighting.LightingGroup;
 import samelight.engine.match.Match;
@@ -68,7 +69,7 @@ public final class StudiedShoot {
    *     studied
    */
   public Analysis analysis(AnalysisOptions options) {
-    LightStudy grouped = study.regrouped(ineligible(day, options), options.decisions());
+    Grouping grouped = study.grouping(ineligible(options), options.decisions());
     Matcher matcher = new Matcher(options.follow());
     Map<String, Match> found = new HashMap<>();
     for (LightingGroup group : grouped.groups()) {
@@ -108,7 +109,7 @@ public final class StudiedShoot {
   }
 
   /** A rejected frame gets no recipe, so it can't give one. */
-  static Set<String> ineligible(List<TimedFrame> day, AnalysisOptions options) {
+  private Set<String> ineligible(AnalysisOptions options) {
     Set<String> out = new HashSet<>();
     for (TimedFrame f : day) {
       boolean proposed = options.proposedOut().contains(f.frame().file());

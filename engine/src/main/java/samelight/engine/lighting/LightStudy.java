@@ -5,42 +5,35 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import samelight.engine.photometry.BodyResponse;
-import samelight.engine.timeline.Section;
 import samelight.engine.timeline.TimedFrame;
 
-/** What was found out about the light of a shoot: sections, groups, and differences of frames. */
+/**
+ * What was found out about the light of a shoot: differences of frames, and the groups that follow
+ * under the photographer's decisions.
+ */
 public final class LightStudy {
   private final List<TimedFrame> frames;
-  private final Map<String, Integer> index;
+  private final Map<String, Integer> index = new HashMap<>();
   private final RenderingEstimate estimate;
   private final LightModel model;
   private final Cautions cautions;
   private final Map<String, BodyResponse> responses;
-  private final GroupBuilder.Found proposed;
-  private final Set<String> apart;
-  private final List<Section> sections;
-  private final List<LightingGroup> groups;
+  private final List<GroupDraft> found;
 
   private LightStudy(
       List<TimedFrame> frames,
-      Map<String, Integer> index,
-      RenderingEstimate estimate,
       LightModel model,
       Map<String, BodyResponse> responses,
-      GroupBuilder.Found proposed,
-      Set<String> apart,
-      List<Section> sections,
-      List<LightingGroup> groups) {
+      Set<String> apart) {
     this.frames = frames;
-    this.index = index;
-    this.estimate = estimate;
     this.model = model;
-    this.cautions = new Cautions(model);
     this.responses = responses;
-    this.proposed = proposed;
-    this.apart = apart;
-    this.sections = sections;
-    this.groups = groups;
+    this.estimate = new SharedContentEstimate(model);
+    this.cautions = new Cautions(model);
+    this.found = new GroupFinder(model, apart).find();
+    for (TimedFrame f : frames) {
+      index.put(f.frame().file(), f.index());
+    }
   }
 
   /**
@@ -48,55 +41,27 @@ public final class LightStudy {
    *
    * @param frames all frames in the order of the day
    * @param apart paths of frames that belong to no group, such as brackets; they stay witnesses
-   * @param ineligible paths of frames that can't be proposed as a reference, such as rejected ones
-   * @param decisions of the photographer
    */
-  public static LightStudy of(
-      List<TimedFrame> frames, Set<String> apart, Set<String> ineligible, Decisions decisions) {
+  public static LightStudy of(List<TimedFrame> frames, Set<String> apart) {
     FramingFinder.Found found = FramingFinder.find(frames);
     Views views = new Views(frames, found.responses());
     List<LightLink> links = new LinkFinder(frames, found.framings(), views).find();
-    LightModel model = new LightModel(frames, found.framings(), links, views, found.responses());
-    SharedContentEstimate estimate = new SharedContentEstimate(model);
-    Map<String, Integer> index = new HashMap<>();
-    for (TimedFrame f : frames) {
-      index.put(f.frame().file(), f.index());
-    }
-    GroupBuilder builder = new GroupBuilder(model, index, apart, ineligible, decisions);
-    GroupBuilder.Found proposed = builder.find();
-    builder.build(proposed);
     return new LightStudy(
         frames,
-        index,
-        estimate,
-        model,
+        new LightModel(frames, found.framings(), links, views, found.responses()),
         found.responses(),
-        proposed,
-        apart,
-        builder.sections(),
-        builder.groups());
+        apart);
   }
 
   /**
-   * The same study under other decisions. Pictures aren't looked at again, so that this takes
+   * Sections and groups under these decisions. Pictures aren't looked at again, so that this takes
    * milliseconds for a shoot of 4,000 frames.
    *
-   * @param ineligible paths of frames that can't be proposed as a reference
+   * @param ineligible paths of frames that can't be proposed as a reference, such as rejected ones
    * @param decisions of the photographer
    */
-  public LightStudy regrouped(Set<String> ineligible, Decisions decisions) {
-    GroupBuilder builder = new GroupBuilder(model, index, apart, ineligible, decisions);
-    builder.build(proposed);
-    return new LightStudy(
-        frames,
-        index,
-        estimate,
-        model,
-        responses,
-        proposed,
-        apart,
-        builder.sections(),
-        builder.groups());
+  public Grouping grouping(Set<String> ineligible, Decisions decisions) {
+    return new GroupBuilder(model, index, ineligible, decisions).build(found);
   }
 
   /** Number of the framing of each frame, in the order of the day, by path. */
@@ -106,16 +71,6 @@ public final class LightStudy {
       framings.put(f.frame().file(), model.framingOf[f.index()]);
     }
     return framings;
-  }
-
-  /** Sections in the order of the day. */
-  public List<Section> sections() {
-    return sections;
-  }
-
-  /** Groups in the order of the day. */
-  public List<LightingGroup> groups() {
-    return groups;
   }
 
   /** What each body's rendering answers to exposure, by body id. */

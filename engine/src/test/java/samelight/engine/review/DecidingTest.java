@@ -31,7 +31,7 @@ class DecidingTest {
   /** Three places of four frames each, so three groups. */
   private static final List<Frame> DAY = day();
 
-  private static final StudiedShoot STUDY = ShootAnalysis.study(DAY, AnalysisOptions.DEFAULT);
+  private static final StudiedShoot STUDY = ShootAnalysis.study(DAY, java.util.Map.of());
 
   private PhotographerDecisions decisions = PhotographerDecisions.NONE;
   private Analysis seen = grouped(decisions);
