@@ -34,7 +34,8 @@ public final class ShootAnalysis {
    * Looks at a shoot so that it can be grouped under several decisions.
    *
    * @param frames frames in any order; their paths must be distinct
-   * @param clockOffsets seconds to add to bodies' clocks, by body, as stated; they can't be changed later
+   * @param clockOffsets seconds to add to bodies' clocks, by body, as stated; they can't be changed
+   *     later
    * @throws IllegalArgumentException if two frames have one path
    */
   public static StudiedShoot study(List<Frame> frames, Map<String, Double> clockOffsets) {

@@ -24,10 +24,7 @@ final class GroupBuilder {
   private final List<LightingGroup> groups = new ArrayList<>();
 
   GroupBuilder(
-      LightModel model,
-      Map<String, Integer> index,
-      Set<String> ineligible,
-      Decisions decisions) {
+      LightModel model, Map<String, Integer> index, Set<String> ineligible, Decisions decisions) {
     this.model = model;
     this.index = index;
     this.ineligible = ineligible;

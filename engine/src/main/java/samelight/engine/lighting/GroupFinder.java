@@ -10,11 +10,12 @@ import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Finds groups as if nothing had been decided: the fewest that keep every frame within tolerance of its reference after
- * compensation. A place within a section is one group if one of its framings knows all others well
- * enough; what it doesn't know well, and where faces have another share of the light, forms a group
- * around the framing that knows most of the rest. A framing that shares nothing with any other
- * joins its neighbour in time if light and colour are alike, and then needs eyes.
+ * Finds groups as if nothing had been decided: the fewest that keep every frame within tolerance of
+ * its reference after compensation. A place within a section is one group if one of its framings
+ * knows all others well enough; what it doesn't know well, and where faces have another share of
+ * the light, forms a group around the framing that knows most of the rest. A framing that shares
+ * nothing with any other joins its neighbour in time if light and colour are alike, and then needs
+ * eyes.
  */
 final class GroupFinder {
   /**

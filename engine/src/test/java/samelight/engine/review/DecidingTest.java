@@ -16,7 +16,6 @@ import net.jqwik.api.Property;
 import net.jqwik.api.constraints.IntRange;
 import org.junit.jupiter.api.Test;
 import samelight.engine.Analysis;
-import samelight.engine.AnalysisOptions;
 import samelight.engine.ShootAnalysis;
 import samelight.engine.StudiedShoot;
 import samelight.engine.frame.Frame;
