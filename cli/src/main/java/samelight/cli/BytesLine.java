@@ -1,6 +1,7 @@
 package samelight.cli;
 
 import java.util.Locale;
+import samelight.engine.copies.ByteCount;
 import samelight.engine.copies.CopyProgress;
 
 /**
@@ -42,7 +43,7 @@ final class BytesLine implements CopyProgress, AutoCloseable {
     String what = step == Step.COPYING ? "copying" : "reading back";
     String line =
         String.format(
-            Locale.ROOT, "%s %s of %s, %.0f MB/s", what, size(done), size(total), rate / 1e6);
+            Locale.ROOT, "%s %s of %s, %.0f MB/s", what, ByteCount.text(done), ByteCount.text(total), rate / 1e6);
     if (rate <= 0 || done > total) {
       return line;
     }
@@ -52,15 +53,6 @@ final class BytesLine implements CopyProgress, AutoCloseable {
             ? String.format(
                 Locale.ROOT, ", %d:%02d:%02d left", left / 3600, left / 60 % 60, left % 60)
             : String.format(Locale.ROOT, ", %d:%02d left", left / 60, left % 60));
-  }
-
-  /** Bytes for a person, in decimal units. */
-  static String size(long bytes) {
-    return bytes >= 1_000_000_000L
-        ? String.format(Locale.ROOT, "%.1f GB", bytes / 1e9)
-        : bytes >= 1_000_000
-            ? String.format(Locale.ROOT, "%.1f MB", bytes / 1e6)
-            : String.format(Locale.ROOT, "%,d bytes", bytes);
   }
 
   /** Takes the line away. */

@@ -14,8 +14,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.concurrent.ExecutorService;
-import java.util.concurrent.Executors;
 import org.jspecify.annotations.Nullable;
+import samelight.engine.files.NamedThreads;
 
 /**
  * Serves the review page to this computer alone: bound to the loopback address on a free port, for
@@ -77,14 +77,7 @@ final class ReviewServer {
     this.server = server;
     this.pages = new ReviewPages(desk, token);
     this.host = "127.0.0.1:" + server.getAddress().getPort();
-    this.workers =
-        Executors.newFixedThreadPool(
-            6,
-            work -> {
-              Thread thread = new Thread(work, "review");
-              thread.setDaemon(true);
-              return thread;
-            });
+    this.workers = NamedThreads.several("review", 6);
   }
 
   /** Starts to serve. */

@@ -9,6 +9,7 @@ import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
+import samelight.engine.copies.ByteCount;
 import samelight.engine.copies.Secure;
 import samelight.engine.copies.SecureRequest;
 import samelight.engine.copies.SecureResult;
@@ -97,7 +98,7 @@ final class SecureCommand extends ShootCommand {
               + ": "
               + card.files()
               + " files, "
-              + BytesLine.size(card.bytes())
+              + ByteCount.text(card.bytes())
               + "; "
               + card.copied()
               + " copied now, "

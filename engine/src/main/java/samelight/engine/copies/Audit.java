@@ -10,6 +10,7 @@ import java.nio.file.SimpleFileVisitor;
 import java.nio.file.attribute.BasicFileAttributes;
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -98,6 +99,7 @@ public final class Audit {
     final List<String> disagree = new ArrayList<>();
     final TreeMap<String, Path> files = new TreeMap<>();
     final List<String> unreadable = new ArrayList<>();
+    final Set<String> closed = new HashSet<>();
 
     Look(Path root) {
       this.root = root;
@@ -119,6 +121,16 @@ public final class Audit {
           }
         }
       }
+    }
+
+    /** Whether a file, or a folder that it lies in, could not be looked at. */
+    boolean closed(String path) {
+      for (int end = path.length(); end > 0; end = path.lastIndexOf('/', end - 1)) {
+        if (closed.contains(path.substring(0, end))) {
+          return true;
+        }
+      }
+      return false;
     }
   }
 
@@ -177,6 +189,7 @@ public final class Audit {
 
     @Override
     public FileVisitResult visitFileFailed(Path file, IOException e) {
+      look.closed.add(name(file));
       look.unreadable.add(name(file) + ": " + DurableFile.reasonOf(e));
       return FileVisitResult.CONTINUE;
     }
@@ -184,6 +197,7 @@ public final class Audit {
     @Override
     public FileVisitResult postVisitDirectory(Path folder, @Nullable IOException e) {
       if (e != null) {
+        look.closed.add(name(folder));
         look.unreadable.add(name(folder) + ": " + DurableFile.reasonOf(e));
       }
       return FileVisitResult.CONTINUE;
@@ -204,7 +218,7 @@ public final class Audit {
         String path = e.getKey();
         Path file = look.files.get(path);
         if (file == null) {
-          if (look.unreadable.stream().noneMatch(u -> u.startsWith(path + ":"))) {
+          if (!look.closed(path)) {
             missing.add(path);
           }
           continue;

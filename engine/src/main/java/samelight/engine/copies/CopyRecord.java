@@ -1,5 +1,6 @@
 package samelight.engine.copies;
 
+import java.nio.file.Path;
 import java.time.Instant;
 import java.time.LocalDateTime;
 import org.jspecify.annotations.Nullable;
@@ -35,12 +36,21 @@ record CopyRecord(
     ReadBackFrom readBack) {
 
   /**
-   * @throws IllegalArgumentException if a hash isn't 64 hexadecimal digits or the size negative
+   * @throws IllegalArgumentException if a hash isn't 64 hexadecimal digits, the size is negative or
+   *     the path leads out of the copied shoot
    */
   CopyRecord {
     if (!Sums.isHash(sha256) || !Sums.isHash(head)) {
       throw new IllegalArgumentException(
           "a hash must be 64 lower-case hexadecimal digits, was " + sha256 + ", " + head);
+    }
+    Path inside = Path.of(path);
+    if (path.isEmpty()
+        || inside.getRoot() != null
+        || inside.startsWith("..")
+        || !inside.normalize().equals(inside)) {
+      throw new IllegalArgumentException(
+          "a path must lie in the copied shoot and be relative to it, was " + path);
     }
     if (size < 0) {
       throw new IllegalArgumentException("size must be 0 or more, was " + size);

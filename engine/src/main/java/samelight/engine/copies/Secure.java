@@ -46,6 +46,7 @@ public final class Secure {
   private final List<Target> targets = new ArrayList<>();
   private final Map<String, BodyId> bodies = new HashMap<>();
   private final AtomicLong done = new AtomicLong();
+  private @Nullable ReadBack cardReader;
   private long total;
 
   private Secure(SecureRequest request, CopyProgress progress) {
@@ -80,6 +81,7 @@ public final class Secure {
     final Card card;
     final boolean twin;
     final Map<CardFile, List<Target>> needed = new LinkedHashMap<>();
+    final Map<CardFile, CopyRecord> known = new HashMap<>();
     final Map<String, String> hashes = new TreeMap<>();
     final List<String> unreadable = new ArrayList<>();
     final Map<CardFile, CompletableFuture<String>> copied = new LinkedHashMap<>();
@@ -294,6 +296,7 @@ public final class Secure {
           lacking.add(target);
         } else {
           work.hashes.put(file.name(), known.sha256());
+          work.known.putIfAbsent(file, known);
           if (known.verified() == null || target.touched(known)) {
             target.wantReadBack(known.path());
           }
@@ -309,8 +312,7 @@ public final class Secure {
   }
 
   private void checkSpace(List<Work> works) {
-    Map<String, Long> wanted = new LinkedHashMap<>();
-    Map<String, Target> first = new HashMap<>();
+    Map<FileStore, Long> wanted = new HashMap<>();
     for (Target target : targets) {
       long bytes = 0;
       for (Work work : works) {
@@ -320,31 +322,20 @@ public final class Secure {
       }
       try {
         FileStore store = Files.getFileStore(target.folder());
-        String key = store.name() + " " + store.type() + " " + store.getTotalSpace();
-        wanted.merge(key, bytes, Long::sum);
-        first.putIfAbsent(key, target);
+        long all = bytes + wanted.getOrDefault(store, 0L);
+        wanted.put(store, all);
         long free = store.getUsableSpace();
-        long all = wanted.getOrDefault(key, 0L);
         if (all > 0 && all + RESERVE > free) {
           throw new CouldNotWriteException(
               target.folder().toString(),
-              "its drive must have room for " + size(all) + " of copies and " + size(RESERVE),
-              size(free) + " free",
+              "its drive must have room for " + ByteCount.text(all) + " of copies and " + ByteCount.text(RESERVE),
+              ByteCount.text(free) + " free",
               "Free some space or name another drive; nothing was copied");
         }
       } catch (IOException e) {
         throw DurableFile.couldNotWrite(target.folder(), e);
       }
     }
-  }
-
-  /** Bytes for a person, in decimal units. */
-  static String size(long bytes) {
-    return bytes >= 1_000_000_000L
-        ? String.format(java.util.Locale.ROOT, "%.1f GB", bytes / 1e9)
-        : bytes >= 1_000_000
-            ? String.format(java.util.Locale.ROOT, "%.1f MB", bytes / 1e6)
-            : bytes + " bytes";
   }
 
   private void beginAll() {
@@ -362,7 +353,7 @@ public final class Secure {
     Facts facts = new Facts(bodies);
     for (CardFile file : work.card.files()) {
       if (!work.needed.containsKey(file)) {
-        CopyRecord r = known(file);
+        CopyRecord r = work.known.get(file);
         if (r != null) {
           facts.known(file, r);
         }
@@ -396,21 +387,6 @@ public final class Secure {
     work.copied.forEach((file, hash) -> work.hashes.put(file.name(), hash.join()));
   }
 
-  private @Nullable CopyRecord known(CardFile file) {
-    try {
-      String head = HeadDigest.of(file.path());
-      for (Target target : targets) {
-        CopyRecord r = target.manifest().of(file, head);
-        if (r != null) {
-          return r;
-        }
-      }
-    } catch (IOException e) {
-      // only its body is wanted
-    }
-    return null;
-  }
-
   private void readMore(long bytes) {
     progress.at(CopyProgress.Step.COPYING, done.addAndGet(bytes), total);
   }
@@ -426,10 +402,7 @@ public final class Secure {
         return false;
       }
     }
-    String hash;
-    try (ReadBack reader = new ReadBack()) {
-      hash = reader.hash(file.path(), n -> {}).sha256();
-    }
+    String hash = cardReader().hash(file.path(), n -> {}).sha256();
     for (Target target : to) {
       for (CopyRecord r : target.manifest().likely(file.fileName(), file.size())) {
         if (r.sha256().equals(hash) && target.stands(r)) {
@@ -620,14 +593,10 @@ public final class Secure {
   private SecureResult result(List<Work> works) {
     List<SecureResult.CardResult> cards = works.stream().map(this::cardResult).toList();
     List<SecureResult.PlaceResult> places = new ArrayList<>();
-    List<CopyRecord> records = new ArrayList<>();
     for (Target target : targets) {
       int readBack = 0;
       for (CopyRecord r : target.manifest().records().values()) {
         readBack += r.verified() == null ? 0 : 1;
-      }
-      if (records.isEmpty()) {
-        records.addAll(target.manifest().records().values());
       }
       places.add(
           new SecureResult.PlaceResult(
@@ -647,7 +616,9 @@ public final class Secure {
         twin.addAll(Twins.compare(first, work.hashes));
       }
     }
-    List<String> holes = Numbering.holes(records).stream().map(Numbering.Hole::toString).toList();
+    // a destination that broke off lacks frames that the card has
+    Target whole = targets.stream().filter(t -> t.broken() == null).findFirst().orElse(targets.get(0));
+    List<String> holes = Numbering.holes(whole.manifest().records().values()).stream().map(Numbering.Hole::toString).toList();
     return new SecureResult(cards, places, holes, twin, notes(works));
   }
 
@@ -684,7 +655,21 @@ public final class Secure {
     return notes;
   }
 
+  /** One for all files: its buffers are large. */
+  private ReadBack cardReader() {
+    ReadBack reader = cardReader;
+    if (reader == null) {
+      reader = new ReadBack();
+      cardReader = reader;
+    }
+    return reader;
+  }
+
   private void close() {
+    ReadBack reader = cardReader;
+    if (reader != null) {
+      reader.close();
+    }
     for (Target target : targets) {
       try {
         target.close();

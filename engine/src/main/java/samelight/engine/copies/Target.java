@@ -10,10 +10,8 @@ import java.nio.file.StandardOpenOption;
 import java.nio.file.attribute.FileTime;
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.HexFormat;
 import java.util.List;
 import java.util.TreeSet;
-import java.util.concurrent.ThreadLocalRandom;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.files.Disk;
@@ -143,8 +141,7 @@ final class Target implements AutoCloseable {
 
   /** A new file for bytes to come. */
   Path newTemporary() {
-    long random = ThreadLocalRandom.current().nextLong();
-    return folder.resolve(".samelight-" + HexFormat.of().toHexDigits(random, 12) + ".tmp");
+    return DurableFile.newTemporary(folder);
   }
 
   /**

@@ -84,7 +84,7 @@ public final class DurableFile {
     if (Files.isSymbolicLink(file)) {
       throw new FileSystemException(file.toString(), null, "is a link");
     }
-    Path temp = folderOf(file).resolve(strayName());
+    Path temp = newTemporary(folderOf(file));
     try {
       filling.fill(temp, Files.exists(file, LinkOption.NOFOLLOW_LINKS) ? file : null);
     } catch (IOException | RuntimeException e) {
@@ -199,9 +199,10 @@ public final class DurableFile {
     return folder == null ? file.toAbsolutePath() : folder;
   }
 
-  private static String strayName() {
+  /** A name in a folder for a temporary file, which {@link #isStray} recognises. */
+  public static Path newTemporary(Path folder) {
     long random = ThreadLocalRandom.current().nextLong();
-    return ".samelight-" + HexFormat.of().toHexDigits(random, 12) + ".tmp";
+    return folder.resolve(".samelight-" + HexFormat.of().toHexDigits(random, 12) + ".tmp");
   }
 
   /** The bytes of a file, made while they are written. */

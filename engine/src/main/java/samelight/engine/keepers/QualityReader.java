@@ -6,11 +6,11 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
-import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.BiConsumer;
 import org.jspecify.annotations.Nullable;
+import samelight.engine.files.NamedThreads;
 import samelight.engine.files.RefusedInputException;
 import samelight.engine.files.ShootPaths;
 import samelight.engine.frame.EmbeddedJpeg;
@@ -37,14 +37,7 @@ public final class QualityReader {
   public static List<FrameQuality> read(
       ShootPaths shoot, List<Frame> frames, BiConsumer<Integer, Integer> progress) {
     int cores = Runtime.getRuntime().availableProcessors();
-    ExecutorService pool =
-        Executors.newFixedThreadPool(
-            cores,
-            task -> {
-              Thread thread = new Thread(task, "samelight-keepers");
-              thread.setDaemon(true);
-              return thread;
-            });
+    ExecutorService pool = NamedThreads.several("samelight-keepers", cores);
     AtomicInteger done = new AtomicInteger();
     try {
       List<Future<FrameQuality>> futures = new ArrayList<>();

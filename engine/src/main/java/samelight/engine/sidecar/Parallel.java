@@ -4,9 +4,9 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
-import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.concurrent.atomic.AtomicInteger;
+import samelight.engine.files.NamedThreads;
 
 /** Runs one function over a list on several threads; results keep the list's order. */
 final class Parallel {
@@ -39,14 +39,7 @@ final class Parallel {
     }
     Object[] out = new Object[items.size()];
     AtomicInteger next = new AtomicInteger();
-    ExecutorService pool =
-        Executors.newFixedThreadPool(
-            workers,
-            task -> {
-              Thread thread = new Thread(task, "samelight-sidecars");
-              thread.setDaemon(true);
-              return thread;
-            });
+    ExecutorService pool = NamedThreads.several("samelight-sidecars", workers);
     try {
       List<Future<?>> running = new ArrayList<>();
       for (int w = 0; w < workers; w++) {

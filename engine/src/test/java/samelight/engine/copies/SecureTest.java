@@ -8,9 +8,11 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermission;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.DisabledOnOs;
@@ -19,6 +21,7 @@ import org.junit.jupiter.api.condition.OS;
 import org.junit.jupiter.api.io.TempDir;
 import samelight.engine.files.CouldNotWriteException;
 import samelight.engine.files.RefusedInputException;
+import samelight.engine.testing.SmallDrive;
 
 class SecureTest {
   @TempDir Path root;
@@ -424,11 +427,9 @@ class SecureTest {
   @EnabledOnOs(OS.LINUX)
   void drive_thatFillsUpAmidTheCopying_isToldTheOtherIsDoneAndTheNextRunGoesOn() throws Exception {
     Path small = Files.createDirectories(root.resolve("b"));
-    assumeTrue(
-        run("mount", "-t", "tmpfs", "-o", "size=100m", "tmpfs", small.toString()) == 0,
-        "needs the right to mount a small file system");
-    try {
+    try (SmallDrive ignored = SmallDrive.mount(small, "100m")) {
       Path card = Cards.card(root.resolve("card/BIG"), Cards.ONE, 1, 30, 1_000_000);
+      Files.delete(card.resolve("DCIM/100TERNA/TERN0029.JPG"));
       Path ballast = small.resolve("ballast");
       CopyProgress filling =
           (step, done, total) -> {
@@ -442,20 +443,23 @@ class SecureTest {
             }
           };
 
-      SecureResult result = Secure.run(Cards.request(root, List.of(card), "a", "b"), filling);
+      SecureResult result = Secure.run(Cards.request(root, List.of(card), "b", "a"), filling);
 
       assertThat(result.notWritten()).isTrue();
-      assertThat(result.places().get(0).broken()).isNull();
-      assertThat(result.places().get(1).broken()).contains("No space left");
+      assertThat(result.places().get(1).broken()).isNull();
+      assertThat(result.places().get(0).broken()).contains("No space left");
       assertThat(result.cards().get(0).mayBePutAway()).isFalse();
-      assertThat(Cards.audit(root, root.resolve("a")).shoots().get(0).right()).isEqualTo(30);
+      assertThat(Cards.audit(root, root.resolve("a")).shoots().get(0).right()).isEqualTo(29);
+      assertThat(result.holes())
+          .as("holes, of which only the other drive knows")
+          .singleElement()
+          .asString()
+          .contains("0029 missing");
       Files.delete(ballast);
       SecureResult again = Cards.secure(root, card, "a", "b");
       assertThat(again.cards().get(0).mayBePutAway()).isTrue();
-      assertThat(Cards.audit(root, small).shoots().get(0).right()).isEqualTo(30);
+      assertThat(Cards.audit(root, small).shoots().get(0).right()).isEqualTo(29);
       assertThat(strays(root)).isEmpty();
-    } finally {
-      run("umount", small.toString());
     }
   }
 
@@ -463,10 +467,7 @@ class SecureTest {
   @EnabledOnOs(OS.LINUX)
   void drive_withTooLittleSpace_isRefusedBeforeAnythingIsCopied() throws Exception {
     Path small = Files.createDirectories(root.resolve("b"));
-    assumeTrue(
-        run("mount", "-t", "tmpfs", "-o", "size=66m", "tmpfs", small.toString()) == 0,
-        "needs the right to mount a small file system");
-    try {
+    try (SmallDrive ignored = SmallDrive.mount(small, "66m")) {
       Path card = Cards.card(root.resolve("card/BIG"), Cards.ONE, 1, 5, 1_000_000);
 
       assertThatThrownBy(() -> Cards.secure(root, card, "a", "b"))
@@ -475,18 +476,59 @@ class SecureTest {
       try (Stream<Path> all = Files.walk(root.resolve("a"))) {
         assertThat(all.filter(p -> p.toString().endsWith(".JPG"))).isEmpty();
       }
-    } finally {
-      run("umount", small.toString());
     }
   }
 
-  private static int run(String... command) throws IOException, InterruptedException {
+  @Test
+  @EnabledOnOs(OS.LINUX)
+  void drives_alikeWithRoomForOneCopyEach_areNotTakenForOne() throws Exception {
+    Path a = Files.createDirectories(root.resolve("a"));
+    Path b = Files.createDirectories(root.resolve("b"));
+    try (SmallDrive ignored = SmallDrive.mount(a, "72m");
+        SmallDrive alike = SmallDrive.mount(b, "72m")) {
+      Path card = Cards.card(root.resolve("card/BIG"), Cards.ONE, 1, 5, 1_000_000);
+
+      assertThat(Cards.secure(root, card, "a", "b").cards().get(0).mayBePutAway()).isTrue();
+    }
+  }
+
+  @Test
+  void manifest_withAPathOutOfTheShoot_isRefusedAndNothingThereIsTouched() throws Exception {
+    Path card = card(2);
+    Cards.secure(root, card, "a");
+    Path shoot = shoot(root.resolve("a"));
+    Path outside = Files.write(root.resolve("a/outside.jpg"), new byte[] {1});
+    Path json = shoot.resolve("samelight/copies.json");
+    Files.writeString(
+        json,
+        Files.readString(json).replaceFirst("\"path\" ?: ?\"[^\"]*", "\"path\":\"../outside.jpg"));
+
+    assertThatThrownBy(() -> Cards.secure(root, card, "a"))
+        .isInstanceOf(RefusedInputException.class)
+        .hasMessageContaining("a path must lie in the copied shoot")
+        .hasMessageContaining("../outside.jpg");
+    assertThatThrownBy(() -> Cards.audit(root, shoot)).isInstanceOf(RefusedInputException.class);
+    assertThat(outside).hasBinaryContent(new byte[] {1});
+  }
+
+  @Test
+  @DisabledOnOs(OS.WINDOWS)
+  void audit_folderThatCantBeRead_isUnreadableAndNotMissing() throws Exception {
+    Cards.secure(root, card(3), "a");
+    Path shoot = shoot(root.resolve("a"));
+    Path body;
+    try (Stream<Path> list = Files.list(shoot)) {
+      body = list.filter(p -> p.toString().contains("eos")).findFirst().orElseThrow();
+    }
+    Set<PosixFilePermission> before = Files.getPosixFilePermissions(body);
+    Files.setPosixFilePermissions(body, Set.of());
     try {
-      Process p = new ProcessBuilder(command).redirectErrorStream(true).start();
-      p.getInputStream().readAllBytes();
-      return p.waitFor();
-    } catch (IOException e) {
-      return -1; // no such command here
+      assumeTrue(!Files.isReadable(body), "an administrator may read anywhere");
+      AuditResult audit = Cards.audit(root, shoot);
+      assertThat(audit.unreadable()).isTrue();
+      assertThat(audit.shoots().get(0).missing()).isEmpty();
+    } finally {
+      Files.setPosixFilePermissions(body, before);
     }
   }
 
