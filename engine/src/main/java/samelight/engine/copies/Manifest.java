@@ -11,8 +11,8 @@ import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.time.Instant;
 import java.time.LocalDate;
-import java.time.LocalDateTime;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
@@ -118,19 +118,19 @@ final class Manifest implements AutoCloseable {
       byte[] bytes = line.getBytes(StandardCharsets.UTF_8);
       try (JsonIn in =
           new JsonIn(new ByteArrayInputStream(bytes), file + ", entry " + number, NEXT)) {
-        in.document(f -> m(in, f));
+        in.document(f -> entry(in, f));
       }
     }
   }
 
   /** A line of the log: the shoot, a file, or a file that is no more. */
-  private boolean m(JsonIn in, String field) throws IOException {
+  private boolean entry(JsonIn in, String field) throws IOException {
     switch (field) {
       case "id" -> id = in.string();
       case "shoot" -> name = in.string();
       case "date" -> date = in.checked(() -> LocalDate.parse(in.string()));
       case "place" -> places.add(in.string());
-      case "file" -> add(record(in));
+      case "file" -> add(CopyRecordJson.read(in));
       case "dropped" -> forget(in.string());
       default -> {
         return false;
@@ -148,7 +148,7 @@ final class Manifest implements AutoCloseable {
       case "written" -> in.checked(() -> Instant.parse(in.string()));
       case "places" -> in.array(() -> places.add(in.string()));
       case "cards" -> in.array(() -> card(in));
-      case "files" -> in.array(() -> add(record(in)));
+      case "files" -> in.array(() -> add(CopyRecordJson.read(in)));
       default -> {
         return false;
       }
@@ -182,86 +182,6 @@ final class Manifest implements AutoCloseable {
         "done",
         "at");
     cards.put(c.label, new CardNote(c.label, c.line, c.done, c.at));
-  }
-
-  private static CopyRecord record(JsonIn in) throws IOException {
-    var r =
-        new Object() {
-          String path = "";
-          long size;
-          String sha256 = "";
-          Instant modified = Instant.EPOCH;
-          String card = "";
-          String cardPath = "";
-          String head = "";
-          @Nullable String body;
-          @Nullable LocalDateTime taken;
-          Instant copied = Instant.EPOCH;
-          @Nullable Instant verified;
-          CopyRecord.ReadBackFrom readBack = CopyRecord.ReadBackFrom.NOT_YET;
-        };
-    in.object(
-        f -> {
-          switch (f) {
-            case "path" -> r.path = in.string();
-            case "size" -> r.size = in.whole(0, Long.MAX_VALUE);
-            case "sha256" -> r.sha256 = in.string();
-            case "modified" -> r.modified = in.checked(() -> Instant.parse(in.string()));
-            case "card" -> r.card = in.string();
-            case "cardPath" -> r.cardPath = in.string();
-            case "head" -> r.head = in.string();
-            case "body" -> r.body = in.stringOrNull();
-            case "taken" -> r.taken = in.checked(() -> LocalDateTime.parse(in.string()));
-            case "copied" -> r.copied = in.checked(() -> Instant.parse(in.string()));
-            case "verified" -> r.verified = in.checked(() -> Instant.parse(in.string()));
-            case "readBack" -> r.readBack = in.oneOf(CopyRecord.ReadBackFrom.class);
-            default -> {
-              return false;
-            }
-          }
-          return true;
-        },
-        "path",
-        "size",
-        "sha256",
-        "modified",
-        "card",
-        "cardPath",
-        "head",
-        "copied",
-        "readBack");
-    return in.checked(
-        () ->
-            new CopyRecord(
-                r.path,
-                r.size,
-                r.sha256,
-                r.modified.toEpochMilli(),
-                r.card,
-                r.cardPath,
-                r.head,
-                r.body,
-                r.taken,
-                r.copied,
-                r.verified,
-                r.readBack));
-  }
-
-  private static void record(JsonOut out, CopyRecord r) throws IOException {
-    LocalDateTime taken = r.taken();
-    Instant verified = r.verified();
-    out.field("path", r.path());
-    out.field("size", r.size());
-    out.field("sha256", r.sha256());
-    out.field("modified", Instant.ofEpochMilli(r.modifiedMillis()).toString());
-    out.field("card", r.card());
-    out.field("cardPath", r.cardPath());
-    out.field("head", r.head());
-    out.optional("body", r.body());
-    out.optional("taken", taken == null ? null : taken.toString());
-    out.field("copied", r.copied().toString());
-    out.optional("verified", verified == null ? null : verified.toString());
-    out.field("readBack", JsonOut.word(r.readBack()));
   }
 
   private static String key(String cardPath, long size, String head) {
@@ -366,7 +286,7 @@ final class Manifest implements AutoCloseable {
       cut = bytes.length > 0 && bytes[bytes.length - 1] != '\n';
       if (cut) {
         int whole = new String(bytes, StandardCharsets.ISO_8859_1).lastIndexOf('\n') + 1;
-        DurableFile.write(file, java.util.Arrays.copyOf(bytes, whole));
+        DurableFile.write(file, Arrays.copyOf(bytes, whole));
       }
     }
     log =
@@ -387,7 +307,7 @@ final class Manifest implements AutoCloseable {
   /** Adds or replaces a record; it is on the device after the next {@link #force}. */
   synchronized void put(CopyRecord record) throws IOException {
     add(record);
-    append(out -> out.object("file", () -> record(out, record)));
+    append(out -> out.object("file", () -> CopyRecordJson.write(out, record)));
   }
 
   /** Forgets a file that is no more under this path. */
@@ -473,7 +393,7 @@ final class Manifest implements AutoCloseable {
 
   private void writeFiles(JsonOut json) throws IOException {
     for (CopyRecord r : records.values()) {
-      json.object(() -> record(json, r));
+      json.object(() -> CopyRecordJson.write(json, r));
     }
   }
 

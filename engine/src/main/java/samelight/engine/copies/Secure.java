@@ -5,41 +5,23 @@ import java.nio.file.FileStore;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
-import java.time.LocalDate;
-import java.time.LocalDateTime;
-import java.time.ZoneId;
-import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.HashMap;
-import java.util.HashSet;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Set;
-import java.util.TreeMap;
-import java.util.UUID;
-import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.atomic.AtomicLong;
-import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.files.CouldNotWriteException;
 import samelight.engine.files.DurableFile;
 import samelight.engine.files.RefusedInputException;
-import samelight.engine.files.ShootLock;
-import samelight.engine.files.ShootPaths;
 import samelight.engine.frame.BodyId;
-import samelight.engine.metadata.NamedKind;
 
 /** Copies cards to all destinations at once, reads every copy back and compares. */
 public final class Secure {
   /** Bytes that must stay free for lists and folders. */
   private static final long RESERVE = 64L << 20;
 
-  /** A shoot of one name within so many days is the same shoot. */
-  private static final long SAME_SHOOT_DAYS = 3;
-
   private static final int UNREADABLE_IN_A_ROW = 5;
-  private static final int PICTURES_ASKED_FOR_DATE = 50;
 
   private final SecureRequest request;
   private final CopyProgress progress;
@@ -76,168 +58,16 @@ public final class Secure {
     }
   }
 
-  /** What is to be done with one card. */
-  private static final class Work {
-    final Card card;
-    final boolean twin;
-    final Map<CardFile, List<Target>> needed = new LinkedHashMap<>();
-    final Map<CardFile, CopyRecord> known = new HashMap<>();
-    final Map<String, String> hashes = new TreeMap<>();
-    final List<String> unreadable = new ArrayList<>();
-    final Map<CardFile, CompletableFuture<String>> copied = new LinkedHashMap<>();
-    int before;
-
-    Work(Card card, boolean twin) {
-      this.card = card;
-      this.twin = twin;
-      unreadable.addAll(card.unreadable());
-    }
-  }
-
   private SecureResult all() throws InterruptedException {
-    List<Work> works = new ArrayList<>();
+    List<CardWork> works = new ArrayList<>();
     for (Path card : request.cards()) {
-      works.add(new Work(Card.list(card), false));
+      works.add(new CardWork(Card.list(card), false));
     }
     Path twin = request.twin();
     if (twin != null) {
-      works.add(new Work(Card.list(twin), true));
+      works.add(new CardWork(Card.list(twin), true));
     }
-    refuseSameCards(works);
-    List<Path> destinations = destinations(works);
-    LocalDate date = date(works);
-    open(destinations, works, date);
-    for (Work work : works) {
-      plan(work);
-    }
-    checkSpace(works);
-    beginAll();
-    for (Work work : works) {
-      copy(work);
-    }
-    readBack(works);
-    return result(works);
-  }
-
-  private static void refuseSameCards(List<Work> works) {
-    Set<Path> roots = new HashSet<>();
-    for (Work work : works) {
-      for (Path other : roots) {
-        if (other.startsWith(work.card.root()) || work.card.root().startsWith(other)) {
-          throw new RefusedInputException(
-              work.card.root().toString(),
-              "each card must be given once, and none may lie in another",
-              "also " + other,
-              "Name each card's own folder");
-        }
-      }
-      roots.add(work.card.root());
-    }
-  }
-
-  private List<Path> destinations(List<Work> works) {
-    List<Path> out = new ArrayList<>();
-    for (Path to : request.destinations()) {
-      Path real;
-      try {
-        real = to.toRealPath();
-      } catch (IOException e) {
-        throw new RefusedInputException(
-            to.toString(),
-            "a destination must be a folder that exists",
-            DurableFile.reasonOf(e),
-            "Check that its drive is there; where it is, make the folder first",
-            e);
-      }
-      if (!Files.isDirectory(real)) {
-        throw new RefusedInputException(
-            to.toString(), "a destination must be a folder", "a file", "Name a folder");
-      }
-      for (Work work : works) {
-        if (real.startsWith(work.card.root())) {
-          throw new RefusedInputException(
-              to.toString(),
-              "a destination may be neither a card nor a folder on it",
-              real.equals(work.card.root())
-                  ? "the card " + work.card.root()
-                  : "a folder on the card " + work.card.root(),
-              "Name a folder on another drive");
-        }
-      }
-      if (out.contains(real)) {
-        throw new RefusedInputException(
-            to.toString(), "each destination must be given once", "it twice", "Give it once");
-      }
-      out.add(real);
-    }
-    return out;
-  }
-
-  /** The date of the first picture that has one; else of the first file. */
-  private static LocalDate date(List<Work> works) {
-    Facts facts = new Facts(new HashMap<>());
-    Long oldest = null;
-    for (Work work : works) {
-      int asked = 0;
-      for (CardFile file : work.card.files()) {
-        if (file.kind() == NamedKind.PICTURE && asked++ < PICTURES_ASKED_FOR_DATE) {
-          LocalDateTime taken = facts.taken(file.path());
-          if (taken != null) {
-            return taken.toLocalDate();
-          }
-        }
-        oldest = oldest == null ? file.modifiedMillis() : Math.min(oldest, file.modifiedMillis());
-      }
-    }
-    Instant at = oldest == null ? Instant.now() : Instant.ofEpochMilli(oldest);
-    return at.atZone(ZoneId.systemDefault()).toLocalDate();
-  }
-
-  /** A shoot's name as part of a folder's. */
-  static String folderName(LocalDate date, String name) {
-    String safe = name.strip().replaceAll("[^\\p{L}\\p{N}._-]+", "-").replaceAll("^[.-]+|-+$", "");
-    return date + "-" + (safe.isEmpty() ? "shoot" : safe);
-  }
-
-  private void open(List<Path> destinations, List<Work> works, LocalDate date) {
-    String id = UUID.randomUUID().toString();
-    for (int i = 0; i < destinations.size(); i++) {
-      Path folder = shootFolder(destinations.get(i), date);
-      for (Work work : works) {
-        if (work.card.root().startsWith(folder) || folder.startsWith(work.card.root())) {
-          throw new RefusedInputException(
-              folder.toString(),
-              "a copied shoot and a card may not lie in each other",
-              "the card " + work.card.root(),
-              "Name another destination");
-        }
-      }
-      try {
-        if (!Files.isDirectory(folder)) {
-          Files.createDirectory(folder);
-        }
-        ShootPaths paths = ShootPaths.of(folder);
-        ShootLock lock = ShootLock.take(paths);
-        boolean made = false;
-        try {
-          Manifest manifest =
-              Manifest.exists(folder)
-                  ? Manifest.read(paths)
-                  : Manifest.make(paths, id, request.name(), date);
-          id = manifest.id();
-          Target target = new Target(paths, request.drives().of(folder), lock, manifest);
-          target.clearStrays();
-          targets.add(target);
-          made = true;
-        } finally {
-          if (!made) {
-            lock.close();
-          }
-        }
-      } catch (IOException e) {
-        throw DurableFile.couldNotWrite(folder, e);
-      }
-    }
+    new Destinations(request).open(works, targets);
     for (Target target : targets) {
       for (CopyRecord r : target.manifest().records().values()) {
         String body = r.body();
@@ -247,36 +77,21 @@ public final class Secure {
         }
       }
     }
-  }
-
-  /** The folder of the shoot of this name about this date, made before or to be made. */
-  private Path shootFolder(Path destination, LocalDate date) {
-    try (Stream<Path> list = Files.list(destination)) {
-      for (Path folder : list.filter(Files::isDirectory).sorted().toList()) {
-        if (!Files.isSymbolicLink(folder) && Manifest.exists(folder)) {
-          Manifest m;
-          try {
-            m = Manifest.read(ShootPaths.of(folder));
-          } catch (RefusedInputException damaged) {
-            if (folder.endsWith(folderName(date, request.name()))) {
-              throw damaged;
-            }
-            continue;
-          }
-          if (m.name().equals(request.name())
-              && Math.abs(ChronoUnit.DAYS.between(m.date(), date)) <= SAME_SHOOT_DAYS) {
-            return folder;
-          }
-        }
-      }
-    } catch (IOException e) {
-      throw DurableFile.couldNotWrite(destination, e);
+    for (CardWork work : works) {
+      plan(work);
     }
-    return destination.resolve(folderName(date, request.name()));
+    checkSpace(works);
+    beginAll();
+    for (CardWork work : works) {
+      copy(work);
+    }
+    SecureSummary summary = new SecureSummary(targets, request.drives());
+    readBack(works, summary);
+    return summary.result(works);
   }
 
   /** Finds which destinations lack which files. */
-  private void plan(Work work) {
+  private void plan(CardWork work) {
     for (CardFile file : work.card.files()) {
       List<Target> lacking = new ArrayList<>();
       String head = null;
@@ -311,11 +126,11 @@ public final class Secure {
     }
   }
 
-  private void checkSpace(List<Work> works) {
+  private void checkSpace(List<CardWork> works) {
     Map<FileStore, Long> wanted = new HashMap<>();
     for (Target target : targets) {
       long bytes = 0;
-      for (Work work : works) {
+      for (CardWork work : works) {
         for (Map.Entry<CardFile, List<Target>> e : work.needed.entrySet()) {
           bytes += e.getValue().contains(target) ? e.getKey().size() : 0;
         }
@@ -349,7 +164,7 @@ public final class Secure {
     }
   }
 
-  private void copy(Work work) throws InterruptedException {
+  private void copy(CardWork work) throws InterruptedException {
     Facts facts = new Facts(bodies);
     for (CardFile file : work.card.files()) {
       if (!work.needed.containsKey(file)) {
@@ -395,7 +210,7 @@ public final class Secure {
    * Where every destination has a copy of this name and size, the card's file is only hashed first:
    * the same bytes, as on the two cards of one camera, are not written twice.
    */
-  private boolean standsAlready(Work work, CardFile file, List<Target> to) throws IOException {
+  private boolean standsAlready(CardWork work, CardFile file, List<Target> to) throws IOException {
     List<CopyRecord> same = new ArrayList<>();
     for (Target target : to) {
       if (target.manifest().likely(file.fileName(), file.size()).isEmpty()) {
@@ -423,7 +238,7 @@ public final class Secure {
     return true;
   }
 
-  private void readBack(List<Work> works) throws InterruptedException {
+  private void readBack(List<CardWork> works, SecureSummary summary) throws InterruptedException {
     AtomicLong read = new AtomicLong();
     long all = 0;
     for (Target target : targets) {
@@ -449,8 +264,8 @@ public final class Secure {
     for (Thread thread : threads) {
       thread.join();
     }
-    for (Work work : works) {
-      SecureResult.CardResult card = cardResult(work);
+    for (CardWork work : works) {
+      SecureResult.CardResult card = summary.card(work);
       for (Target target : targets) {
         String line = card.label() == null ? card.why() : card.label();
         target
@@ -508,151 +323,6 @@ public final class Secure {
     } catch (RuntimeException e) {
       target.breakOff(e.toString());
     }
-  }
-
-  private SecureResult.CardResult cardResult(Work work) {
-    String why = why(work);
-    Card card = work.card;
-    return new SecureResult.CardResult(
-        card.root().toString(),
-        why.isEmpty() ? label(work) : null,
-        card.files().size(),
-        card.bytes(),
-        work.copied.size(),
-        work.before,
-        work.unreadable,
-        card.odd(),
-        why);
-  }
-
-  private String why(Work work) {
-    if (!work.unreadable.isEmpty()) {
-      return "Do NOT put this card away: "
-          + work.unreadable.size()
-          + " of its files could not be read";
-    }
-    for (Target target : targets) {
-      String broken = target.broken();
-      if (broken != null) {
-        return "Do NOT put this card away: " + target.folder() + " could not be written: " + broken;
-      }
-      for (CardFile file : work.card.files()) {
-        if (!isThere(work, file, target)) {
-          return "Do NOT put this card away: " + file.name() + " is not safe in " + target.folder();
-        }
-      }
-    }
-    return "";
-  }
-
-  private static boolean isThere(Work work, CardFile file, Target target) {
-    String hash = work.hashes.get(file.name());
-    if (hash == null) {
-      return false;
-    }
-    for (CopyRecord r : target.manifest().sameContent(hash)) {
-      if (r.verified() != null && r.size() == file.size()) {
-        return true;
-      }
-    }
-    return false;
-  }
-
-  /** What to write on a card: shoot, date, bodies, card, range of frames, how many. */
-  private String label(Work work) {
-    Manifest manifest = targets.get(0).manifest();
-    Map<String, List<String>> names = new TreeMap<>();
-    for (CardFile file : work.card.files()) {
-      String hash = work.hashes.get(file.name());
-      if (file.kind() == NamedKind.PICTURE && hash != null) {
-        String body = "";
-        for (CopyRecord r : manifest.sameContent(hash)) {
-          body = r.body() == null ? "" : r.body();
-        }
-        String name = file.fileName();
-        int dot = name.lastIndexOf('.');
-        names
-            .computeIfAbsent(body, b -> new ArrayList<>())
-            .add(dot > 0 ? name.substring(0, dot) : name);
-      }
-    }
-    StringBuilder line = new StringBuilder(manifest.name() + " | " + manifest.date());
-    if (names.isEmpty()) {
-      line.append(" | no pictures");
-    }
-    names.forEach(
-        (body, stems) -> {
-          Set<String> frames = new java.util.TreeSet<>(stems);
-          line.append(" | ").append(body.isEmpty() ? "unknown body" : body).append(" ");
-          line.append(stems.get(0)).append(" to ").append(stems.get(stems.size() - 1));
-          line.append(", ").append(frames.size()).append(frames.size() == 1 ? " frame" : " frames");
-        });
-    return line + " | card " + work.card.label() + (work.twin ? " (twin)" : "");
-  }
-
-  private SecureResult result(List<Work> works) {
-    List<SecureResult.CardResult> cards = works.stream().map(this::cardResult).toList();
-    List<SecureResult.PlaceResult> places = new ArrayList<>();
-    for (Target target : targets) {
-      int readBack = 0;
-      for (CopyRecord r : target.manifest().records().values()) {
-        readBack += r.verified() == null ? 0 : 1;
-      }
-      places.add(
-          new SecureResult.PlaceResult(
-              target.folder().toString(),
-              target.drive().name(),
-              target.direct(),
-              readBack,
-              target.clashes(),
-              target.refused(),
-              target.broken()));
-    }
-    List<String> twin = new ArrayList<>();
-    for (Work work : works) {
-      if (work.twin) {
-        Map<String, String> first = new TreeMap<>();
-        works.stream().filter(w -> !w.twin).forEach(w -> first.putAll(w.hashes));
-        twin.addAll(Twins.compare(first, work.hashes));
-      }
-    }
-    // a destination that broke off lacks frames that the card has
-    Target whole = targets.stream().filter(t -> t.broken() == null).findFirst().orElse(targets.get(0));
-    List<String> holes = Numbering.holes(whole.manifest().records().values()).stream().map(Numbering.Hole::toString).toList();
-    return new SecureResult(cards, places, holes, twin, notes(works));
-  }
-
-  private List<String> notes(List<Work> works) {
-    List<String> notes = new ArrayList<>();
-    Map<String, List<String>> byDrive = new LinkedHashMap<>();
-    for (Target target : targets) {
-      byDrive
-          .computeIfAbsent(target.drive().id(), d -> new ArrayList<>())
-          .add(target.folder().toString());
-    }
-    byDrive.forEach(
-        (drive, folders) -> {
-          if (folders.size() > 1) {
-            notes.add(
-                String.join(" and ", folders)
-                    + " lie on one drive: when it fails, all these copies are gone");
-          }
-        });
-    for (Work work : works) {
-      try {
-        List<String> own = byDrive.get(request.drives().of(work.card.root()).id());
-        if (own != null) {
-          notes.add(
-              String.join(" and ", own)
-                  + " on the same drive as the card "
-                  + work.card.root()
-                  + ": no copy against that drive's failure");
-        }
-      } catch (IOException e) {
-        // the card is gone by now, which was told
-      }
-    }
-    return notes;
   }
 
   /** One for all files: its buffers are large. */
