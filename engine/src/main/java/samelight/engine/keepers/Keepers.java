@@ -19,9 +19,6 @@ public final class Keepers {
   /** Below this share of the sharpest a frame is called soft, and the kind of blur is told. */
   private static final double SOFT = 0.85;
 
-  /** Where one direction lost so much more than another the camera or the subject moved. */
-  static final double MOTION = 0.6;
-
   /** Alone and below this share of the shoot's median: somebody should look. */
   private static final double SOFT_ALONE = 0.5;
 
@@ -225,7 +222,7 @@ public final class Keepers {
       why.append(String.format(Locale.ROOT, ", softer (%.0f %% of its sharpness", 100 * left));
       Sharpness best = sharpest.sharpness;
       if (left < SOFT && best != null) {
-        why.append(s.evenness(best) < MOTION ? ", motion blur" : ", out of focus");
+        why.append(s.moved(best) ? ", probably motion blur" : ", probably out of focus");
       }
       why.append(")");
     } else {

@@ -25,6 +25,12 @@ public record Sharpness(double value, double[] directions, double clipped, doubl
   private static final int BLOCK = 16;
   private static final int CLIPPED = 250;
 
+  /** Where one direction lost so much more than another the camera or the subject moved. */
+  private static final double MOTION = 0.77;
+
+  /** Less than this share is left by defocus only: motion leaves what lies along its path. */
+  private static final double DEEP = 0.28;
+
   /** Share of the blocks whose finest structure is taken for noise. */
   private static final double FLAT = 0.1;
 
@@ -182,5 +188,10 @@ public record Sharpness(double value, double[] directions, double clipped, doubl
       most = Math.max(most, left);
     }
     return most <= 0 ? 1 : least / most;
+  }
+
+  /** Whether motion rather than defocus made this picture softer than the other, as far as told. */
+  boolean moved(Sharpness sharper) {
+    return evenness(sharper) < MOTION && value >= DEEP * sharper.value;
   }
 }

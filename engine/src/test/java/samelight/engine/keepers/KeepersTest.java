@@ -52,7 +52,7 @@ class KeepersTest {
 
     assertThat(take(takes, "b").keep()).isTrue();
     assertThat(take(takes, "a").reason())
-        .isEqualTo("similar to b, softer (50 % of its sharpness, out of focus)");
+        .isEqualTo("similar to b, softer (50 % of its sharpness, probably out of focus)");
     assertThat(take(takes, "c").reason()).isEqualTo("similar to b, softer (90 % of its sharpness)");
   }
 

@@ -98,7 +98,7 @@ public final class SharpnessFigures {
       gaussianRight += a.value() > b.value() ? 1 : 0;
       if (k >= 1) {
         told++;
-        toldRight += b.evenness(sharp) >= Keepers.MOTION ? 1 : 0;
+        toldRight += !b.moved(sharp) ? 1 : 0;
       }
     }
     for (int degrees : new int[] {0, 30, 45, 90, 120}) {
@@ -110,7 +110,7 @@ public final class SharpnessFigures {
         motionRight += before.value() > b.value() ? 1 : 0;
         if (k >= 2) {
           told++;
-          toldRight += b.evenness(sharp) < Keepers.MOTION ? 1 : 0;
+          toldRight += b.moved(sharp) ? 1 : 0;
         }
         before = b;
       }
