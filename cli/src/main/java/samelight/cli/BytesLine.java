@@ -43,7 +43,12 @@ final class BytesLine implements CopyProgress, AutoCloseable {
     String what = step == Step.COPYING ? "copying" : "reading back";
     String line =
         String.format(
-            Locale.ROOT, "%s %s of %s, %.0f MB/s", what, ByteCount.text(done), ByteCount.text(total), rate / 1e6);
+            Locale.ROOT,
+            "%s %s of %s, %.0f MB/s",
+            what,
+            ByteCount.text(done),
+            ByteCount.text(total),
+            rate / 1e6);
     if (rate <= 0 || done > total) {
       return line;
     }

@@ -143,7 +143,10 @@ public final class Secure {
         if (all > 0 && all + RESERVE > free) {
           throw new CouldNotWriteException(
               target.folder().toString(),
-              "its drive must have room for " + ByteCount.text(all) + " of copies and " + ByteCount.text(RESERVE),
+              "its drive must have room for "
+                  + ByteCount.text(all)
+                  + " of copies and "
+                  + ByteCount.text(RESERVE),
               ByteCount.text(free) + " free",
               "Free some space or name another drive; nothing was copied");
         }

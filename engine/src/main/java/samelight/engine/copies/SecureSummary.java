@@ -127,8 +127,12 @@ final class SecureSummary {
       }
     }
     // a destination that broke off lacks frames that the card has
-    Target whole = targets.stream().filter(t -> t.broken() == null).findFirst().orElse(targets.get(0));
-    List<String> holes = Numbering.holes(whole.manifest().records().values()).stream().map(Numbering.Hole::toString).toList();
+    Target whole =
+        targets.stream().filter(t -> t.broken() == null).findFirst().orElse(targets.get(0));
+    List<String> holes =
+        Numbering.holes(whole.manifest().records().values()).stream()
+            .map(Numbering.Hole::toString)
+            .toList();
     return new SecureResult(cards, places, holes, twin, notes(works));
   }
 
