@@ -49,6 +49,7 @@ final class ReviewCommand extends ShootCommand {
   Answer answer() throws IOException {
     List<EditMap> maps = editMaps.stream().map(EditMap::read).toList();
     ReviewDesk desk = ReviewDesk.open(Objects.requireNonNull(shoot), maps);
+    desk.recovered().forEach(this::note);
     ReviewServer server = ReviewServer.start(desk);
     CountDownLatch ended = new CountDownLatch(1);
     server.whenEnded(ended::countDown);

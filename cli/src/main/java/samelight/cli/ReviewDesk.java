@@ -61,6 +61,7 @@ final class ReviewDesk {
 
   private final ShootPaths paths;
   private final List<EditMap> maps;
+  private final List<String> recovered;
   private final Deque<PhotographerDecisions> undo = new ArrayDeque<>();
   private final Deque<PhotographerDecisions> redo = new ArrayDeque<>();
   private volatile Shown shown;
@@ -95,10 +96,12 @@ final class ReviewDesk {
     }
   }
 
-  private ReviewDesk(ShootPaths paths, List<EditMap> maps, Shown shown) {
+  private ReviewDesk(
+      ShootPaths paths, List<EditMap> maps, Shown shown, List<String> recovered) {
     this.paths = paths;
     this.maps = maps;
     this.shown = shown;
+    this.recovered = recovered;
   }
 
   /** Opens a shoot that has been grouped, and begins to compare its pictures. */
@@ -112,7 +115,8 @@ final class ReviewDesk {
       Plan plan = PlanFile.read(paths);
       FrameStore.Kept kept = finished(frames);
       ShootWork.refuseStrangers(plan, kept.reading().frames(), paths);
-      ReviewDesk desk = new ReviewDesk(paths, maps, fromFiles(paths, version(bytes), plan, kept));
+      Shown shown = fromFiles(paths, version(bytes), plan, kept);
+      ReviewDesk desk = new ReviewDesk(paths, maps, shown, work.recovered());
       desk.study();
       return desk;
     }
@@ -152,7 +156,8 @@ final class ReviewDesk {
         plan,
         analysis,
         kept.reading(),
-        Summarise.of(kept.reading(), analysis, plan.decisions().grades().keySet(), Set.of()),
+        Summarise.of(
+            kept.reading(), analysis, plan.decisions().grades().keySet(), Set.of(), List.of()),
         paths,
         false);
   }
@@ -226,6 +231,11 @@ final class ReviewDesk {
 
   ShootPaths paths() {
     return paths;
+  }
+
+  /** What interrupted work was put right when the shoot was opened, in words. */
+  List<String> recovered() {
+    return recovered;
   }
 
   Shown shown() {

@@ -130,26 +130,14 @@ final class ReviewPages {
   /** Pictures by the number of their frame; a grade makes another address. */
   private record Addresses(ReviewDesk.Shown shown) implements Pictures {
     @Override
-    public @Nullable Picture shot(String file) {
-      return address(file, "small", "shot", "");
+    public @Nullable Picture shot(String file, boolean large) {
+      return address(file, large, "shot");
     }
 
     @Override
-    public @Nullable Picture matched(String file) {
+    public @Nullable Picture matched(String file, boolean large) {
       return shown.ready() && shown.proofs().changes(file)
-          ? address(file, "small", "matched", "/" + Integer.toHexString(recipe(file)))
-          : null;
-    }
-
-    @Override
-    public @Nullable Picture reference(String file) {
-      return address(file, "large", "shot", "");
-    }
-
-    @Override
-    public @Nullable Picture gradedReference(String file) {
-      return shown.ready() && shown.proofs().changes(file)
-          ? address(file, "large", "matched", "/" + Integer.toHexString(recipe(file)))
+          ? address(file, large, "matched/" + Integer.toHexString(recipe(file)))
           : null;
     }
 
@@ -164,17 +152,18 @@ final class ReviewPages {
                   shown.plan().decisions().grades().get(match.reference()));
     }
 
-    private @Nullable Picture address(String file, String size, String how, String version) {
+    private @Nullable Picture address(String file, boolean large, String how) {
       SmallImage small = shown.proofs().shot(file);
       Integer id = shown.ids().get(file);
       if (small == null || id == null) {
         return null;
       }
       boolean turned = shown.proofs().orientation(file) >= 5;
-      int scale = size.equals("large") ? Math.max(1, 480 / small.width()) : 1;
+      int scale = large ? Math.max(1, 480 / small.width()) : 1;
       int width = (turned ? small.height() : small.width()) * scale;
       int height = (turned ? small.width() : small.height()) * scale;
-      return new Picture("/picture/" + id + "/" + size + "/" + how + version, width, height);
+      String size = large ? "large" : "small";
+      return new Picture("/picture/" + id + "/" + size + "/" + how, width, height);
     }
   }
 
@@ -194,21 +183,19 @@ final class ReviewPages {
     }
   }
 
+  /** The group that a frame is in. */
   private Reply group(String number) {
     ReviewDesk.Shown shown = desk.shown();
-    String reference = file(shown, number);
+    String file = file(shown, number);
     for (SectionLine section : shown.summary().sections()) {
       for (GroupLine g : section.groups()) {
-        if (g.reference().equals(reference)) {
-          return Reply.of(200, HTML, html(shown, g));
+        if (g.frames().stream().anyMatch(f -> f.file().equals(file))) {
+          return Reply.of(
+              200, HTML, HtmlReport.render(builder(shown, true).lot(g, g.frames())));
         }
       }
     }
     return nothing();
-  }
-
-  private static String html(ReviewDesk.Shown shown, GroupLine g) {
-    return HtmlReport.render(builder(shown, true).lot(g, g.frames()));
   }
 
   /** Makes the page once, so that the first one who asks doesn't wait for classes to be loaded. */
@@ -331,6 +318,7 @@ final class ReviewPages {
     List<Object> sections = new ArrayList<>();
     Map<String, Object> html = new HashMap<>();
     List<Integer> eyes = new ArrayList<>();
+    List<Integer> references = new ArrayList<>();
     ReportPage page = builder.changed();
     int at = 0;
     for (SectionLine section : now.summary().sections()) {
@@ -343,6 +331,7 @@ final class ReviewPages {
           // the spread of mid-tones, which takes longer, is fetched with the group afterwards
           html.put(key, HtmlReport.render(builder.lot(g, g.frames())));
         }
+        references.add(now.ids().getOrDefault(g.reference(), -1));
         for (FrameLine f : g.needEyes()) {
           eyes.add(now.ids().getOrDefault(f.file(), -1));
         }
@@ -361,9 +350,10 @@ final class ReviewPages {
     json.put("sections", sections);
     json.put("html", html);
     json.put("eyes", eyes);
-    json.put("contents", HtmlReport.render("contents", page));
-    json.put("bands", HtmlReport.render("bands", page));
-    json.put("account", HtmlReport.render("account", page));
+    json.put("references", references);
+    for (String part : List.of("contents", "bands", "brackets", "numbered", "account")) {
+      json.put(part, HtmlReport.render(part, page));
+    }
     return json;
   }
 }

@@ -28,7 +28,6 @@ import samelight.engine.files.NamedThreads;
 final class ReviewServer {
   private static final int MOST_BODY = 1 << 20;
   private static final int LONGEST_ADDRESS = 2_000;
-  private static final String COOKIE = "samelight-review";
 
   private static final String POLICY =
       "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self';"
@@ -41,6 +40,10 @@ final class ReviewServer {
   private final String cookie = key();
   private final String token = key();
   private final String host;
+
+  /** With the port in its name: browsers keep one jar of cookies for all ports of a host. */
+  private final String cookieName;
+
   private volatile Runnable ended = () -> {};
 
   /**
@@ -77,6 +80,7 @@ final class ReviewServer {
     this.server = server;
     this.pages = new ReviewPages(desk, token);
     this.host = "127.0.0.1:" + server.getAddress().getPort();
+    this.cookieName = "samelight-review-" + server.getAddress().getPort();
     this.workers = NamedThreads.several("review", 6);
   }
 
@@ -161,7 +165,7 @@ final class ReviewServer {
       }
       exchange
           .getResponseHeaders()
-          .set("Set-Cookie", COOKIE + "=" + cookie + "; HttpOnly; SameSite=Strict; Path=/");
+          .set("Set-Cookie", cookieName + "=" + cookie + "; HttpOnly; SameSite=Strict; Path=/");
       exchange.getResponseHeaders().set("Location", "/");
       return Reply.text(303, "");
     }
@@ -191,7 +195,7 @@ final class ReviewServer {
     for (String line : cookies) {
       for (String one : line.split(";", -1)) {
         String[] pair = one.strip().split("=", 2);
-        if (pair.length == 2 && pair[0].equals(COOKIE) && same(cookie, pair[1])) {
+        if (pair.length == 2 && pair[0].equals(cookieName) && same(cookie, pair[1])) {
           return true;
         }
       }

@@ -59,7 +59,7 @@ function load(lot, again = false) {
   if (!loading.has(key)) {
     loading.set(key, fetch(`/group/${lot.dataset.reference}`)
       .then((answer) => (answer.ok ? answer.text() : Promise.reject(answer.status)))
-      .then((html) => replace(lot, html))
+      .then((html) => replace(lot.isConnected ? lot : $(`article[data-key="${key}"]`), html))
       .catch(() => lot)
       .finally(() => loading.delete(key)));
   }
@@ -175,15 +175,11 @@ async function step(by) {
 
 async function nextEyes() {
   const lots = $$('article.lot');
-  const from = current ? lots.indexOf(lotOf(current)) : 0;
-  for (let i = from; i < lots.length; i++) {
-    const lot = await load(lots[i]);
-    const own = $$('.eyes > li', lot);
-    const at = own.indexOf(current);
-    const next = i === from && current ? own[at + 1] : own[0];
-    if (next && (at >= 0 || i > from || !current || !$$('li', lot).includes(current) || own.length)) {
-      if (next !== current) return come(next);
-    }
+  for (const lot of lots.slice(Math.max(0, lots.indexOf(lotOf(current))))) {
+    if (lot.dataset.doubted === '0') continue;
+    const own = $$('.eyes > li', await load(lot));
+    const next = own[own.indexOf(current) + 1];
+    if (next) return come(next);
   }
   return tell('No further frame needs eyes.');
 }
@@ -274,10 +270,23 @@ function draw(json) {
   $('#lede').textContent = json.lede;
   $('#contents').innerHTML = json.contents;
   $('#bands').innerHTML = json.bands;
+  $('#sections').innerHTML = json.brackets;
+  $('#numbered').innerHTML = json.numbered;
   const account = $('[aria-labelledby=account]');
   if (account) account.replaceWith(made(json.account));
   const eyes = new Set(json.eyes.map((id) => `f${id}`));
   for (const mark of $$('#marks .mark')) mark.classList.toggle('doubt', eyes.has(mark.dataset.f));
+  for (const ring of $$('#marks .ring')) ring.remove();
+  for (const id of json.references) {
+    const mark = $(`#marks [data-f="f${id}"]`);
+    if (!mark) continue;
+    const ring = mark.cloneNode();
+    ring.setAttribute('href', '#ring');
+    ring.setAttribute('class', 'ring');
+    delete ring.dataset.f;
+    delete ring.dataset.says;
+    mark.after(ring);
+  }
   watch();
   count();
   current = null;
@@ -385,25 +394,20 @@ document.addEventListener('click', (e) => {
 
 /** Goes to a frame wherever it is. */
 async function go(id) {
-  let li = document.getElementById(id);
-  if (!li) {
-    for (const lot of $$('article[data-loaded=false]')) {
-      await load(lot);
-      li = document.getElementById(id);
-      if (li) break;
-    }
+  if (!document.getElementById(id)) {
+    const answer = await fetch(`/group/${id.slice(1)}`);
+    if (!answer.ok) return;
+    const html = await answer.text();
+    const lot = $(`article[data-key="${made(html).dataset.key}"]`);
+    if (lot) replace(lot, html);
   }
+  const li = document.getElementById(id);
   if (li) come(li.closest('[data-frames]'));
 }
 
-$('#marks').addEventListener('pointerover', async (e) => {
+$('#marks').addEventListener('pointerover', (e) => {
   const mark = e.target.closest('[data-f]');
-  if (!mark) return;
-  const li = document.getElementById(mark.dataset.f);
-  const owner = li && li.closest('[data-frames]');
-  $('#readout').textContent = owner
-    ? $('.name', owner).textContent.trim().replace(/\s+/g, ' ')
-    : `frame ${mark.dataset.f.slice(1)}: click to go to it`;
+  if (mark) $('#readout').textContent = mark.dataset.says;
 });
 
 $('#gradeform').addEventListener('submit', (e) => {

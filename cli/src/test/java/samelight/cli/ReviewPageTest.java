@@ -264,6 +264,44 @@ class ReviewPageTest {
   }
 
   @Test
+  void timeLine_afterDecisions_showsReferencesAndNamesAsTheyAreNow() throws IOException {
+    String frame = last(group(0));
+    goTo(frame);
+    String rings = "[...document.querySelectorAll('#marks .ring')]";
+    String at =
+        "(m => "
+            + rings
+            + ".some(r => r.getAttribute('x') === m.getAttribute('x')"
+            + " && r.getAttribute('y') === m.getAttribute('y')))"
+            + "(document.querySelector('[data-f=f"
+            + number(frame)
+            + "]'))";
+    String count = browser.text(rings + ".length");
+    assertThat(browser.text(at)).isEqualTo("false");
+    does("reference", "It is the reference now.");
+    assertThat(browser.text(at)).isEqualTo("true");
+    assertThat(browser.text(rings + ".length")).isEqualTo(count);
+    browser.script("document.querySelector('#sectionname').value = 'Garden'");
+    does("name", "Named.");
+    assertThat(browser.text("document.querySelector('#sections').innerHTML")).contains("Garden, ");
+  }
+
+  @Test
+  void mark_ofAGroupOutOfSight_saysItsFrameAndLeadsThere() throws IOException {
+    String far = last(group(3));
+    String mark = "document.querySelector('[data-f=f" + number(far) + "]')";
+    browser.script(mark + ".dispatchEvent(new PointerEvent('pointerover', {bubbles: true}))");
+    assertThat(browser.one("#readout").getText()).contains(far);
+    browser.script(mark + ".dispatchEvent(new MouseEvent('click', {bubbles: true}))");
+    browser.until(
+        "the frame has the focus",
+        () ->
+            browser
+                .text("document.activeElement.dataset.frames || ''")
+                .matches("(.*,)?" + number(far) + "(,.*)?"));
+  }
+
+  @Test
   void conflict_commandMeanwhile_isShownAndNothingIsOverwritten() throws IOException {
     String frame = last(group(0));
     goTo(frame);

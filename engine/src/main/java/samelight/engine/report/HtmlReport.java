@@ -105,23 +105,13 @@ public final class HtmlReport {
   private static Pictures pictures(Map<String, Pair> small, Map<String, Pair> large) {
     return new Pictures() {
       @Override
-      public @Nullable Picture shot(String file) {
-        return small.getOrDefault(file, Pair.NONE).shot();
+      public @Nullable Picture shot(String file, boolean isLarge) {
+        return (isLarge ? large : small).getOrDefault(file, Pair.NONE).shot();
       }
 
       @Override
-      public @Nullable Picture matched(String file) {
-        return small.getOrDefault(file, Pair.NONE).matched();
-      }
-
-      @Override
-      public @Nullable Picture reference(String file) {
-        return large.getOrDefault(file, Pair.NONE).shot();
-      }
-
-      @Override
-      public @Nullable Picture gradedReference(String file) {
-        return large.getOrDefault(file, Pair.NONE).matched();
+      public @Nullable Picture matched(String file, boolean isLarge) {
+        return (isLarge ? large : small).getOrDefault(file, Pair.NONE).matched();
       }
     };
   }
@@ -162,12 +152,12 @@ public final class HtmlReport {
   /**
    * A part of the live page.
    *
-   * @param part {@code contents}, {@code bands} or {@code account}
+   * @param part {@code contents}, {@code bands}, {@code brackets}, {@code numbered} or {@code
+   *     account}
    */
   public static String render(String part, ReportPage page) {
     StringOutput html = new StringOutput();
-    Object shown = part.equals("bands") ? page.day() : page;
-    templates().render(part + ".jte", shown, html);
+    templates().render(part + ".jte", page, html);
     return html.toString();
   }
 

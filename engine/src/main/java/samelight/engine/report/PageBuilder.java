@@ -107,7 +107,7 @@ public final class PageBuilder {
         live ? "" : style());
   }
 
-  /** The live page without the marks of its time line, of which a decision changes nothing. */
+  /** The live page without the marks of its time line, which a decision leaves where they are. */
   public ReportPage changed() {
     return page("", Map.of(), true, TimeLine.bands(summary, this::anchor));
   }
@@ -227,8 +227,8 @@ public final class PageBuilder {
         id(f.file()),
         "" + id(f.file()),
         f.file(),
-        pictures.reference(f.file()),
-        pictures.gradedReference(f.file()),
+        pictures.shot(f.file(), true),
+        pictures.matched(f.file(), true),
         List.of(),
         f.needsEyes(),
         List.of());
@@ -252,8 +252,8 @@ public final class PageBuilder {
         id(f.file()),
         all.toString(),
         f.file(),
-        pictures.shot(f.file()),
-        pictures.matched(f.file()),
+        pictures.shot(f.file(), false),
+        pictures.matched(f.file(), false),
         match == null ? List.of("no match") : List.of(Wording.stops(match), Wording.mired(match)),
         f.needsEyes(),
         also);

@@ -51,12 +51,6 @@ public final class Proofs {
     this.files = files;
   }
 
-  /** The same with other matches and grades, as after a decision. */
-  public Proofs with(Map<String, Match> otherMatches, Map<String, Grade> otherGrades) {
-    return new Proofs(
-        new ArrayList<>(frames.values()), otherMatches, responses, otherGrades, files);
-  }
-
   /** Exif Orientation of a frame. */
   public int orientation(String file) {
     Frame frame = frames.get(file);

@@ -45,45 +45,6 @@ public record ShootSummary(
     List<Finding> findings,
     List<Take> takes) {
 
-  /** Before the keepers were asked. */
-  public ShootSummary(
-      int frames,
-      List<BodyLine> bodies,
-      List<SectionLine> sections,
-      Map<String, String> unmatched,
-      List<String> rejected,
-      List<String> editedBefore,
-      Map<Category, Integer> account,
-      SortedMap<String, Category> notFrames,
-      List<Finding> findings) {
-    this(
-        frames,
-        bodies,
-        sections,
-        unmatched,
-        rejected,
-        editedBefore,
-        account,
-        notFrames,
-        findings,
-        List.of());
-  }
-
-  /** With what the keepers proposed. */
-  public ShootSummary withTakes(List<Take> proposed) {
-    return new ShootSummary(
-        frames,
-        bodies,
-        sections,
-        unmatched,
-        rejected,
-        editedBefore,
-        account,
-        notFrames,
-        findings,
-        List.copyOf(proposed));
-  }
-
   /** The groups without the frames that are proposed out or rated -1; empty groups are gone. */
   public ShootSummary kept() {
     Set<String> out = new HashSet<>(rejected);

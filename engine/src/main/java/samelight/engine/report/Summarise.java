@@ -15,6 +15,7 @@ import samelight.engine.frame.CaptureTime;
 import samelight.engine.frame.Finding;
 import samelight.engine.frame.Frame;
 import samelight.engine.lighting.LightingGroup;
+import samelight.engine.keepers.Take;
 import samelight.engine.match.Match;
 import samelight.engine.metadata.Category;
 import samelight.engine.metadata.ShootReading;
@@ -50,13 +51,19 @@ public final class Summarise {
    * @param analysis what was found in it
    * @param graded frames for which a grade is known
    * @param editedBefore frames edited before the first carry
+   * @param takes what the keepers proposed
    */
   public static ShootSummary of(
-      ShootReading reading, Analysis analysis, Set<String> graded, Set<String> editedBefore) {
-    return new Summarise(reading.frames(), analysis, graded).summary(reading, editedBefore);
+      ShootReading reading,
+      Analysis analysis,
+      Set<String> graded,
+      Set<String> editedBefore,
+      List<Take> takes) {
+    return new Summarise(reading.frames(), analysis, graded).summary(reading, editedBefore, takes);
   }
 
-  private ShootSummary summary(ShootReading reading, Set<String> editedBefore) {
+  private ShootSummary summary(
+      ShootReading reading, Set<String> editedBefore, List<Take> takes) {
     Map<String, Integer> perBody = new HashMap<>();
     reading.frames().forEach(f -> perBody.merge(f.body().id(), 1, Integer::sum));
     List<BodyLine> bodies = new ArrayList<>();
@@ -90,7 +97,8 @@ public final class Summarise {
         editedBefore.stream().sorted().toList(),
         reading.counts(),
         notFrames,
-        findings);
+        findings,
+        List.copyOf(takes));
   }
 
   private GroupLine group(LightingGroup group) {

@@ -74,11 +74,7 @@ record Thumbnail(String uri, int width, int height) {
   }
 
   /** The image itself if it is small enough. */
-  static SmallImage reduced(SmallImage image) {
-    return reduced(image, LONGEST);
-  }
-
-  private static SmallImage reduced(SmallImage image, int most) {
+  static SmallImage reduced(SmallImage image, int most) {
     int longest = Math.max(image.width(), image.height());
     int by = (longest + most - 1) / most;
     if (by == 1) {

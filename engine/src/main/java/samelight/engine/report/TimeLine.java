@@ -89,13 +89,27 @@ public record TimeLine(
     }
   }
 
-  /** A span of time with a label. */
+  /**
+   * A span of time with a label.
+   *
+   * @param number what stands for the label where that finds no room, or empty
+   */
   public record Band(
-      int x, int width, int lane, String anchor, String label, String says, boolean odd) {
-    /** The label as far as there is room for it. */
+      int x,
+      int width,
+      int lane,
+      String anchor,
+      String number,
+      String label,
+      String says,
+      boolean odd) {
+    /** The label, or its number, whichever there is room for. */
     public String fitting() {
-      int room = (width - 4) / 8;
-      return label.length() <= room ? label : room < 3 ? "" : label.substring(0, room - 1) + "…";
+      return fits(label) ? label : fits(number) ? number : "";
+    }
+
+    private boolean fits(String text) {
+      return text.length() <= (width - 4) / 8;
     }
   }
 
@@ -120,6 +134,13 @@ public record TimeLine(
     kelvins = List.copyOf(kelvins);
     clocks = List.copyOf(clocks);
     legend = List.copyOf(legend);
+  }
+
+  /** Sections of whose names the number alone finds room: they stand below the picture. */
+  public List<Band> numbered() {
+    return sections.stream()
+        .filter(b -> !b.fitting().equals(b.label()) && !b.label().endsWith(" " + b.number()))
+        .toList();
   }
 
   /** Where the strip of white balance begins. */
@@ -153,7 +174,7 @@ public record TimeLine(
     return new Drawing(s, anchor, groupAnchor).draw();
   }
 
-  /** The bands alone, without a look at the frames' light. */
+  /** Groups and sections alone, without a look at the frames' light. */
   static TimeLine bands(ShootSummary s, Function<GroupLine, String> groupAnchor) {
     Drawing drawing = new Drawing(s, f -> "", groupAnchor);
     drawing.lay(drawing.frames());
@@ -162,7 +183,7 @@ public record TimeLine(
         List.of(),
         List.of(),
         bands,
-        List.of(),
+        drawing.sections(),
         List.of(),
         List.of(),
         List.of(),
@@ -383,6 +404,7 @@ public record TimeLine(
                   to - from,
                   lane,
                   groupAnchor.apply(g),
+                  "",
                   g.id(),
                   "Group "
                       + g.id()
@@ -399,7 +421,9 @@ public record TimeLine(
     private List<Band> sections() {
       List<Band> out = new ArrayList<>();
       int[] end = new int[2];
+      int number = 0;
       for (SectionLine s : summary.sections()) {
+        number++; // as the chapters of the page are
         if (s.from() == null || s.to() == null) {
           continue;
         }
@@ -412,7 +436,8 @@ public record TimeLine(
                 from,
                 to - from,
                 lane,
-                "section-" + (out.size() + 1),
+                "section-" + number,
+                String.valueOf(number),
                 s.name(),
                 s.name() + ", " + Wording.span(s.from(), s.to(), false),
                 out.size() % 2 == 1));

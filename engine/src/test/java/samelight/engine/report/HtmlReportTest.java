@@ -76,7 +76,7 @@ class HtmlReportTest {
             List.of(shown),
             3,
             true);
-    TimeLine.Band band = new TimeLine.Band(1, 400, 0, "group-1", text, text, false);
+    TimeLine.Band band = new TimeLine.Band(1, 400, 0, "group-1", "", text, text, false);
     TimeLine day =
         new TimeLine(
             List.of(new TimeLine.Mark(1, 1, 0, "f1", text, true, true, true)),
@@ -146,6 +146,7 @@ class HtmlReportTest {
             List.of(),
             Map.of(),
             new TreeMap<>(),
+            List.of(),
             List.of());
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     Proofs proofs = new Proofs(frames, Map.of(), Map.of(), Map.of(), f -> null);
@@ -172,7 +173,7 @@ class HtmlReportTest {
     for (int i = 0; i < rgb.length; i++) {
       rgb[i] = (byte) (i / 3 % 2 == 0 ? 250 : 50);
     }
-    SmallImage reduced = Thumbnail.reduced(new SmallImage(300, 200, rgb));
+    SmallImage reduced = Thumbnail.reduced(new SmallImage(300, 200, rgb), Thumbnail.LONGEST);
 
     assertThat(reduced.width()).isEqualTo(100);
     assertThat(reduced.height()).isEqualTo(67);
@@ -182,7 +183,7 @@ class HtmlReportTest {
     }
     assertThat(mean).isCloseTo(150, org.assertj.core.api.Assertions.within(0.5));
     SmallImage small = new SmallImage(1, 1, new byte[3]);
-    assertThat(Thumbnail.reduced(small)).isSameAs(small);
+    assertThat(Thumbnail.reduced(small, Thumbnail.LONGEST)).isSameAs(small);
   }
 
   @Test
@@ -349,5 +350,36 @@ class HtmlReportTest {
         .isEqualTo(250 << 16);
     assertThat(Thumbnail.upright(new SmallImage(3, 2, rgb), 8).getRGB(0, 1) & 0xFFFFFF)
         .isEqualTo(250 << 16);
+  }
+
+  @Test
+  void band_withoutRoomForItsName_isNumberedAndNamedBelow() {
+    // eight units of the picture's width for a letter
+    TimeLine.Band wide = section(1, "Ceremony", 80);
+    TimeLine.Band narrow = section(2, "Ceremony", 30);
+    TimeLine.Band thin = section(3, "Ceremony", 4);
+    TimeLine.Band plain = section(4, "Section 4", 30);
+    assertThat(wide.fitting()).isEqualTo("Ceremony");
+    assertThat(narrow.fitting()).isEqualTo("2");
+    assertThat(thin.fitting()).isEmpty();
+    TimeLine day =
+        new TimeLine(
+            List.of(),
+            List.of(),
+            List.of(),
+            List.of(wide, narrow, thin, plain),
+            List.of(),
+            List.of(),
+            List.of(),
+            List.of(),
+            List.of(),
+            List.of(),
+            1);
+    assertThat(day.numbered()).containsExactly(narrow, thin);
+  }
+
+  private static TimeLine.Band section(int number, String name, int width) {
+    return new TimeLine.Band(
+        0, width, 0, "section-" + number, String.valueOf(number), name, name, false);
   }
 }
