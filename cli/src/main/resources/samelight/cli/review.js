@@ -8,7 +8,7 @@ const groups = $('#groups');
 let state = { version: '', token: '', ready: false };
 let current = null; // the frame that decisions are about
 let aside = null;
-let busy = false;
+let before = Promise.resolve(); // the decision that is being made
 
 function tell(text, bad = false) {
   told.textContent = text;
@@ -200,9 +200,13 @@ async function post(path, fields) {
   return { status: answer.status, json };
 }
 
-async function decide(path, fields, done) {
-  if (busy) return;
-  busy = true;
+/** Decides when the decisions before are made: none is lost to someone who types fast. */
+function decide(path, fields, done) {
+  before = before.then(() => decideNow(path, fields, done));
+  return before;
+}
+
+async function decideNow(path, fields, done) {
   const start = performance.now();
   try {
     const { status, json } = await post(path, fields);
@@ -221,7 +225,6 @@ async function decide(path, fields, done) {
   } catch {
     tell('samelight does not answer. Has it been ended? What was decided before is kept.', true);
   } finally {
-    busy = false;
     buttons();
   }
 }

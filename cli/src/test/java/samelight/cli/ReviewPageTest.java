@@ -268,11 +268,10 @@ class ReviewPageTest {
     String frame = last(group(0));
     goTo(frame);
     String rings = "[...document.querySelectorAll('#marks .ring')]";
+    // a ring stands after its mark; several marks may lie at one place
     String at =
-        "(m => "
-            + rings
-            + ".some(r => r.getAttribute('x') === m.getAttribute('x')"
-            + " && r.getAttribute('y') === m.getAttribute('y')))"
+        "(m => { for (let n = m.nextElementSibling; n && !n.dataset.f; n = n.nextElementSibling)"
+            + " if (n.matches('.ring')) return true; return false; })"
             + "(document.querySelector('[data-f=f"
             + number(frame)
             + "]'))";
