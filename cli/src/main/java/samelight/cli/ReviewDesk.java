@@ -96,8 +96,7 @@ final class ReviewDesk {
     }
   }
 
-  private ReviewDesk(
-      ShootPaths paths, List<EditMap> maps, Shown shown, List<String> recovered) {
+  private ReviewDesk(ShootPaths paths, List<EditMap> maps, Shown shown, List<String> recovered) {
     this.paths = paths;
     this.maps = maps;
     this.shown = shown;

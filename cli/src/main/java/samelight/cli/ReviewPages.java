@@ -190,8 +190,7 @@ final class ReviewPages {
     for (SectionLine section : shown.summary().sections()) {
       for (GroupLine g : section.groups()) {
         if (g.frames().stream().anyMatch(f -> f.file().equals(file))) {
-          return Reply.of(
-              200, HTML, HtmlReport.render(builder(shown, true).lot(g, g.frames())));
+          return Reply.of(200, HTML, HtmlReport.render(builder(shown, true).lot(g, g.frames())));
         }
       }
     }

@@ -63,8 +63,7 @@ record Studied(ShootReading reading, StudiedShoot shoot, Set<String> edited) {
         reading,
         analysis,
         Plan.of(analysis, reading.frames(), decisions),
-        Summarise.of(
-            reading, analysis, graded, leftAlone, current(decisions.keepers().takes())),
+        Summarise.of(reading, analysis, graded, leftAlone, current(decisions.keepers().takes())),
         setAside);
   }
 

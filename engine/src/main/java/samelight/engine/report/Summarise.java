@@ -14,8 +14,8 @@ import samelight.engine.FrameLight;
 import samelight.engine.frame.CaptureTime;
 import samelight.engine.frame.Finding;
 import samelight.engine.frame.Frame;
-import samelight.engine.lighting.LightingGroup;
 import samelight.engine.keepers.Take;
+import samelight.engine.lighting.LightingGroup;
 import samelight.engine.match.Match;
 import samelight.engine.metadata.Category;
 import samelight.engine.metadata.ShootReading;
@@ -62,8 +62,7 @@ public final class Summarise {
     return new Summarise(reading.frames(), analysis, graded).summary(reading, editedBefore, takes);
   }
 
-  private ShootSummary summary(
-      ShootReading reading, Set<String> editedBefore, List<Take> takes) {
+  private ShootSummary summary(ShootReading reading, Set<String> editedBefore, List<Take> takes) {
     Map<String, Integer> perBody = new HashMap<>();
     reading.frames().forEach(f -> perBody.merge(f.body().id(), 1, Integer::sum));
     List<BodyLine> bodies = new ArrayList<>();
