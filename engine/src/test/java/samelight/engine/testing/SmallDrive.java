@@ -19,25 +19,28 @@ public final class SmallDrive implements AutoCloseable {
    * @param folder an empty folder
    * @param size as {@code mount} takes it, such as "66m"
    */
-  public static SmallDrive mount(Path folder, String size) throws Exception {
+  public static SmallDrive mount(Path folder, String size) {
     assumeTrue(
         run("mount", "-t", "tmpfs", "-o", "size=" + size, "tmpfs", folder.toString()) == 0,
         "needs the right to mount a small file system");
     return new SmallDrive(folder);
   }
 
-  private static int run(String... command) throws InterruptedException {
+  private static int run(String... command) {
     try {
       Process p = new ProcessBuilder(command).redirectErrorStream(true).start();
       p.getInputStream().readAllBytes();
       return p.waitFor();
     } catch (IOException e) {
       return -1; // no such command here
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      return -1;
     }
   }
 
   @Override
-  public void close() throws Exception {
+  public void close() {
     run("umount", folder.toString());
   }
 }
