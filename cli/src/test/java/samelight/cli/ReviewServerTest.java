@@ -35,7 +35,7 @@ class ReviewServerTest {
     Cli.run("group", shoot);
     server = ReviewServer.start(ReviewDesk.open(shoot, List.of()));
     host = URI.create(server.address()).getAuthority();
-    cookie = key().headers().get("set-cookie").split(";", 2)[0];
+    cookie = key().headers().getOrDefault("set-cookie", "").split(";", 2)[0];
     token = Cli.json(get("/state", Map.of()).body()).path("token").asText();
   }
 
@@ -80,7 +80,8 @@ class ReviewServerTest {
     headers.forEach((name, value) -> head.append(name).append(": ").append(value).append("\r\n"));
     byte[] bytes = body.getBytes(StandardCharsets.UTF_8);
     head.append("Connection: close\r\nContent-Length: ").append(bytes.length).append("\r\n\r\n");
-    try (Socket socket = new Socket("127.0.0.1", URI.create(server.address()).getPort())) {
+    try (Socket socket =
+        new Socket(InetAddress.getLoopbackAddress(), URI.create(server.address()).getPort())) {
       socket.getOutputStream().write(head.toString().getBytes(StandardCharsets.ISO_8859_1));
       socket.getOutputStream().write(bytes);
       socket.getOutputStream().flush();

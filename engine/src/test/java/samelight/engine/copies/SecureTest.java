@@ -23,6 +23,7 @@ import samelight.engine.files.CouldNotWriteException;
 import samelight.engine.files.RefusedInputException;
 import samelight.engine.testing.SmallDrive;
 
+@SuppressWarnings("try") // a mounted drive is there to be unmounted
 class SecureTest {
   @TempDir Path root;
 

@@ -31,6 +31,7 @@ import samelight.engine.files.Disk;
 import samelight.engine.testing.SmallDrive;
 
 /** Disks that are full, read-only or gone, files that others hold open or change. */
+@SuppressWarnings("try") // a mounted drive is there to be unmounted
 class FailingDisksTest {
   @TempDir Path shoot;
 
