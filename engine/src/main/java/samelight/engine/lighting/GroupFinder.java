@@ -29,6 +29,13 @@ final class GroupFinder {
   /** Unlinked framings farther apart than this in time aren't joined, in seconds. */
   private static final double NEAR = 1200;
 
+  /**
+   * Colours of light farther apart than this, in stops of red and blue over green, are two lights,
+   * however well their difference is known: about half of a full conversion filter (common practice,
+   * no source).
+   */
+  private static final double OTHER_COLOUR = 0.8;
+
   private static final double LIKE_LIGHT = 0.8;
   private static final double LIKE_COLOUR = 0.4;
   private static final double LIKE_SETTINGS = 1.5;
@@ -99,7 +106,7 @@ final class GroupFinder {
         double sum = 0;
         for (int m : left) {
           double s = k == m ? 0 : sigma(k, m);
-          if (s <= KNOWN && !model.facesDiffer(k, m)) {
+          if (s <= KNOWN && oneLight(k, m)) {
             frames += byFraming.getOrDefault(m, List.of()).size();
             sum += s * byFraming.getOrDefault(m, List.of()).size();
           }
@@ -114,7 +121,7 @@ final class GroupFinder {
       GroupDraft d = new GroupDraft(unit.section, unit.jpeg);
       List<Integer> rest = new ArrayList<>();
       for (int m : left) {
-        if (m == reference || (sigma(reference, m) <= KNOWN && !model.facesDiffer(reference, m))) {
+        if (m == reference || (sigma(reference, m) <= KNOWN && oneLight(reference, m))) {
           d.frames.addAll(byFraming.getOrDefault(m, List.of()));
         } else {
           rest.add(m);
@@ -124,6 +131,13 @@ final class GroupFinder {
       left = rest;
     }
     return out;
+  }
+
+  /** Whether people have the same share of the light in both, and it has one colour. */
+  private boolean oneLight(int k, int m) {
+    return !model.facesDiffer(k, m)
+        && !(model.colourDistance(model.framings.get(k).base(), model.framings.get(m).base())
+            > OTHER_COLOUR);
   }
 
   private double sigma(int k, int m) {

@@ -26,7 +26,7 @@ record CarriedNumber(
    */
   static CarriedNumber read(String sidecar, XmpPacket packet, NumberProperty property)
       throws XmpRefusedException {
-    XmpValue value = packet.value(property.name());
+    XmpValue value = property.place().in(packet);
     if (value == null) {
       Double absent = property.absent();
       Double quantity = absent == null ? null : property.relationOrIdentity().quantity(absent);
@@ -36,7 +36,7 @@ record CarriedNumber(
     if (number == null) {
       throw new RefusedInputException(
           sidecar,
-          property.name() + " must be a number (XMP Real)",
+          property.place() + " must be a number (XMP Real)",
           value.simple() ? "\"" + shorten(value.text()) + "\"" : "a structure or an array",
           "Nothing was written; check the edit map");
     }
@@ -47,7 +47,7 @@ record CarriedNumber(
     } catch (IllegalArgumentException e) {
       throw new RefusedInputException(
           sidecar,
-          property.name() + " must be what the edit map says it is",
+          property.place() + " must be what the edit map says it is",
           String.valueOf(e.getMessage()),
           "Nothing was written; check the relation in the edit map",
           e);

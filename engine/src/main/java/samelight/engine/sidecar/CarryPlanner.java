@@ -161,8 +161,8 @@ final class CarryPlanner {
       try {
         XmpPacket inside = EditorProperties.inside(shoot, f.file());
         if (inside != null && EditorProperties.edited(inside, map)) {
-          for (PropertyName name : last.names()) {
-            if (last.heldBy(inside, name)) {
+          for (NumberPlace place : last.places()) {
+            if (last.heldBy(inside, place)) {
               return true;
             }
           }

@@ -187,10 +187,11 @@ public final class Confirm {
     XmpPacket before = before(e);
     Set<PropertyName> changed = new TreeSet<>();
     boolean asBefore = true;
-    for (PropertyName name : last.names()) {
-      if (!last.heldBy(packet, name)) {
-        changed.add(name);
-        asBefore &= same(packet, before, name);
+    for (NumberPlace place : last.places()) {
+      if (!last.heldBy(packet, place)) {
+        changed.add(place.property());
+        List<NumberPlace> numbers = place.whole() ? last.parts(place.property()) : List.of();
+        asBefore &= same(packet, before, place, numbers);
       }
     }
     State state = changed.isEmpty() ? State.KEPT : asBefore ? State.IGNORED : State.CHANGED_BY_HAND;
@@ -202,10 +203,11 @@ public final class Confirm {
     return e.before() == null ? null : XmpPacket.parse(e.before().bytes());
   }
 
-  private static boolean same(XmpPacket packet, @Nullable XmpPacket before, PropertyName name)
+  private static boolean same(
+      XmpPacket packet, @Nullable XmpPacket before, NumberPlace place, List<NumberPlace> but)
       throws XmpRefusedException {
-    XmpValue a = packet.value(name);
-    XmpValue b = before == null ? null : before.value(name);
-    return a == null ? b == null : b != null && a.canonical().equals(b.canonical());
+    XmpValue a = place.in(packet);
+    XmpValue b = before == null ? null : place.in(before);
+    return a == null ? b == null : b != null && a.without(but).same(b.without(but));
   }
 }

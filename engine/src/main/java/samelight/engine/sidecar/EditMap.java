@@ -5,8 +5,10 @@ import com.fasterxml.jackson.annotation.JsonInclude;
 import com.fasterxml.jackson.annotation.JsonProperty;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Objects;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -116,13 +118,18 @@ public record EditMap(
     checkUnit("cct", cct, Set.of(NumberProperty.Unit.KELVIN, NumberProperty.Unit.MIRED));
     checkUnit("duv", duv, Set.of(NumberProperty.Unit.DUV));
     Set<PropertyName> numbers = new TreeSet<>();
+    Set<NumberPlace> places = new TreeSet<>();
     for (NumberProperty p : new @Nullable NumberProperty[] {exposure, cct, duv}) {
       if (p != null) {
         checkNamespace(namespaces, p.name());
-        if (!numbers.add(p.name())) {
+        NumberPlace place = p.place();
+        boolean mixed = places.stream().anyMatch(o -> o.property().equals(p.name()) && o.whole());
+        boolean anyThere = places.stream().anyMatch(o -> o.property().equals(p.name()));
+        if (!places.add(place) || mixed || (place.whole() && anyThere)) {
           throw new IllegalArgumentException(
-              "exposure, cct and duv must be different properties, two were " + p.name());
+              "exposure, cct and duv must be different properties, two were " + place);
         }
+        numbers.add(p.name());
       }
     }
     for (PropertyName p : stays) {
@@ -173,11 +180,21 @@ public record EditMap(
     return STANDARD.contains(namespace);
   }
 
-  /** Whether a property is one of the numbers that are compensated. */
+  /** Whether a property is, as a whole, one of the numbers that are compensated. */
   boolean compensates(PropertyName name) {
-    return exposure.name().equals(name)
-        || (cct != null && cct.name().equals(name))
-        || (duv != null && duv.name().equals(name));
+    return numbers().stream().anyMatch(p -> p.part() == null && p.name().equals(name));
+  }
+
+  /** The compensated numbers that are parts of a property. */
+  List<NumberPlace> parts(PropertyName name) {
+    return numbers().stream()
+        .filter(p -> p.part() != null && p.name().equals(name))
+        .map(NumberProperty::place)
+        .toList();
+  }
+
+  private List<NumberProperty> numbers() {
+    return Stream.of(exposure, cct, duv).filter(Objects::nonNull).toList();
   }
 
   private static void checkUnit(

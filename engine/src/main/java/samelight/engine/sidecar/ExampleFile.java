@@ -86,10 +86,19 @@ final class ExampleFile {
     return canonical;
   }
 
-  /** Text of a simple property, or null. */
-  @Nullable String text(PropertyName name) {
+  /** Value of a property, or null. */
+  @Nullable XmpValue value(PropertyName name) {
     try {
-      return packet.text(name);
+      return packet.value(name);
+    } catch (XmpRefusedException e) {
+      return null;
+    }
+  }
+
+  /** Text of a simple value, or null. */
+  @Nullable String text(NumberPlace place) {
+    try {
+      return place.text(packet);
     } catch (XmpRefusedException e) {
       return null;
     }

@@ -3,6 +3,7 @@ package samelight.engine.sidecar;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
@@ -64,6 +65,13 @@ final class FrameComposer {
   private final Set<PropertyName> changed = new HashSet<>();
   private final Set<PropertyName> byHand = new TreeSet<>();
   private final Map<PropertyName, String> texts = new HashMap<>();
+
+  /** Wanted texts of numbers that are parts of a property. */
+  private final Map<NumberPlace, String> parts = new TreeMap<>();
+
+  /** Properties with such numbers that were written whole. */
+  private final Set<PropertyName> whole = new HashSet<>();
+
   private final Map<String, String> newNumbers = new TreeMap<>();
   private final List<HandTouch> touches = new ArrayList<>();
   private final List<String> reasons;
@@ -132,6 +140,7 @@ final class FrameComposer {
         number(number);
       }
       opaque(map);
+      parts();
       next = new LastCarried(source.mapId(), newNumbers, source.carried());
     }
     Recipe written = withReasons();
@@ -159,7 +168,7 @@ final class FrameComposer {
   }
 
   private static @Nullable Ev ownExposure(XmpPacket edits, EditMap map) throws XmpRefusedException {
-    String text = edits.text(map.exposure().name());
+    String text = map.exposure().place().text(edits);
     Double number = text == null ? map.exposure().absent() : NumberStyle.parse(text);
     if (number == null) {
       return null;
@@ -227,22 +236,25 @@ final class FrameComposer {
   private void number(CarriedNumber n) throws XmpRefusedException {
     PropertyName name = n.property().name();
     Double quantity = wanted(n);
-    String current = hand.text(name);
-    boolean present = hand.properties.containsKey(name);
-    String before = last.number(name);
+    NumberPlace place = n.property().place();
+    String current = place.text(hand);
+    boolean present = place.in(hand) != null;
+    String before = last.number(place);
     if (quantity == null) {
       if (present && before != null && same(n, current, before)) {
-        remove(name);
+        if (place.whole()) {
+          remove(name);
+        }
       } else if (present && before != null) {
         touch(name, "set by hand");
       }
       return;
     }
     String carried = n.format(quantity);
-    newNumbers.put(name.toString(), carried);
+    newNumbers.put(place.toString(), carried);
     if (n.beyond(quantity)) {
       reasons.add(
-          name.property()
+          place.words()
               + " would be "
               + n.style().format(n.property().relationOrIdentity().number(quantity))
               + ", beyond what the editor takes");
@@ -254,7 +266,11 @@ final class FrameComposer {
       if (now == null || then == null) {
         if (present || before != null) {
           touch(name, present ? "set by hand" : "removed by hand");
-          asByHand(name);
+          if (place.whole()) {
+            asByHand(name);
+          } else if (current != null) {
+            parts.put(place, current);
+          }
           return;
         }
       } else {
@@ -265,7 +281,10 @@ final class FrameComposer {
         }
       }
     }
-    if (!packet.properties.containsKey(name) || !same(n, packet.text(name), wanted)) {
+    if (!place.whole()) {
+      boolean there = same(n, place.text(packet), wanted);
+      parts.put(place, there ? Objects.requireNonNull(place.text(packet)) : wanted);
+    } else if (!packet.properties.containsKey(name) || !same(n, packet.text(name), wanted)) {
       setNumber(n, wanted);
     }
   }
@@ -315,11 +334,12 @@ final class FrameComposer {
     }
     for (PropertyName name : names) {
       String base = source.opaque().get(name);
+      List<NumberPlace> numbers = map.parts(name);
       XmpValue value = hand.value(name);
       if (base == null && (map.stays().contains(name) || value == null)) {
         continue;
       }
-      String current = value == null ? null : GroupSource.hash(value);
+      String current = value == null ? null : GroupSource.hash(value.without(numbers));
       String before = last.hash(name);
       boolean same = Objects.equals(current, base);
       if (!same && !overTouches && !last.nothing() && !Objects.equals(current, before)) {
@@ -328,11 +348,14 @@ final class FrameComposer {
         continue;
       }
       XmpValue there = packet.value(name);
-      if (Objects.equals(there == null ? null : GroupSource.hash(there), base)) {
+      String standing = there == null ? null : GroupSource.hash(there.without(numbers));
+      if (Objects.equals(standing, base)) {
         continue;
       }
       if (base == null) {
         remove(name);
+      } else if (!numbers.isEmpty()) {
+        copyWithParts(from, name);
       } else {
         editor.copy(from, Objects.requireNonNull(from.properties.get(name)));
         changed.add(name);
@@ -363,10 +386,104 @@ final class FrameComposer {
     }
     XmpValue now = packet.value(name);
     if (now == null || !now.canonical().equals(value.canonical())) {
+      if (parts.keySet().stream().anyMatch(p -> p.property().equals(name))) {
+        copyWithParts(hand, name);
+        byHand.add(name);
+        return;
+      }
       editor.copy(hand, there);
       changed.add(name);
       byHand.add(name);
     }
+  }
+
+  /** Copies a property with the numbers that are wanted in it. */
+  private void copyWithParts(XmpPacket from, PropertyName name) throws XmpRefusedException {
+    XmlElement e = Objects.requireNonNull(from.properties.get(name)).element();
+    if (e == null) {
+      throw new XmpRefusedException("a structure or an array", name + ", a plain value");
+    }
+    StringBuilder out = new StringBuilder(from.xml.text.substring(e.from, e.to));
+    TreeMap<Integer, Map.Entry<XmpValue.Place, String>> fromBehind =
+        new TreeMap<>(Comparator.reverseOrder());
+    for (Map.Entry<NumberPlace, String> p : parts.entrySet()) {
+      if (p.getKey().property().equals(name)) {
+        XmpValue.Place place = place(from, p.getKey());
+        fromBehind.put(place.from(), Map.entry(place, p.getValue()));
+      }
+    }
+    fromBehind.forEach(
+        (at, p) ->
+            out.replace(
+                at - e.from, p.getKey().to() - e.from, escaped(p.getKey(), p.getValue())));
+    editor.setElement(name, out.toString(), XmpNamespaces.needed(e));
+    changed.add(name);
+    whole.add(name);
+  }
+
+  private static String escaped(XmpValue.Place place, String text) {
+    return place.attribute() ? XmlText.escapeAttribute(text) : XmlText.escapeText(text);
+  }
+
+  private static XmpValue.Place place(XmpPacket packet, NumberPlace number)
+      throws XmpRefusedException {
+    XmpValue leaf = number.in(packet);
+    if (leaf == null || !leaf.simple() || leaf.place() == null) {
+      throw new XmpRefusedException(
+          "the place of a compensated number", "no " + number + " that can be set");
+    }
+    return leaf.place();
+  }
+
+  /** Sets the numbers that are parts of properties which were not written whole. */
+  private void parts() throws XmpRefusedException {
+    Map<PropertyName, Map<NumberPlace, String>> missing = new TreeMap<>();
+    for (Map.Entry<NumberPlace, String> p : parts.entrySet()) {
+      NumberPlace number = p.getKey();
+      PropertyName name = number.property();
+      if (whole.contains(name) || p.getValue().equals(number.text(packet))) {
+        continue;
+      }
+      if (packet.properties.containsKey(name)) {
+        sameTuple(number);
+        editor.replaceText(place(packet, number), p.getValue());
+      } else {
+        missing.computeIfAbsent(name, k -> new TreeMap<>()).put(number, p.getValue());
+      }
+      changed.add(name);
+    }
+    for (Map.Entry<PropertyName, Map<NumberPlace, String>> m : missing.entrySet()) {
+      onlyNumbers(m.getKey(), m.getValue());
+    }
+  }
+
+  /** Items of an array are known by their number only where the arrays are of one length. */
+  private void sameTuple(NumberPlace number) throws XmpRefusedException {
+    XmpValue sent = Objects.requireNonNull(source.packet()).value(number.property());
+    XmpValue own = packet.value(number.property());
+    if (sent != null && own != null && sent.items().size() != own.items().size()) {
+      throw new XmpRefusedException(
+          "an array of "
+              + sent.items().size()
+              + " items as on the reference in "
+              + number.property(),
+          String.valueOf(own.items().size()));
+    }
+  }
+
+  /** Makes a structure that holds nothing but compensated numbers. */
+  private void onlyNumbers(PropertyName name, Map<NumberPlace, String> numbers)
+      throws XmpRefusedException {
+    XmpPacket from = Objects.requireNonNull(source.packet());
+    String preferred = XmpEditor.preferredPrefix(from, name.namespace());
+    String prefix = preferred == null || preferred.isEmpty() ? "ns" : preferred;
+    String element = NumberPlace.element(prefix, numbers);
+    if (element == null) {
+      throw new XmpRefusedException(
+          "the array that holds a compensated number", "no " + name + " in the sidecar");
+    }
+    editor.setElement(name, element, Map.of(prefix, name.namespace(), "rdf", XmpValue.RDF));
+    whole.add(name);
   }
 
   private void touch(PropertyName name, String words) {
@@ -379,15 +496,46 @@ final class FrameComposer {
     if (from == null || reference) {
       return;
     }
+    EditMap map = Objects.requireNonNull(source.map());
+    for (Map.Entry<NumberPlace, String> p : parts.entrySet()) {
+      if (!p.getValue().equals(p.getKey().text(result))) {
+        throw new XmpRefusedException(
+            "properties that read back as they were written", p.getKey() + " did not");
+      }
+    }
+    for (PropertyName name : partsOnly()) {
+      XmpValue was = packet.value(name);
+      XmpValue value = result.value(name);
+      List<NumberPlace> numbers = map.parts(name);
+      if (was != null && (value == null || !value.without(numbers).same(was.without(numbers)))) {
+        throw new XmpRefusedException(
+            "a change that leaves everything else as it is", name + " changed with it");
+      }
+    }
     for (PropertyName name : source.opaque().keySet()) {
       if (changed.contains(name) && !byHand.contains(name)) {
         XmpValue sent = from.value(name);
         XmpValue value = result.value(name);
-        if (sent == null || value == null || !value.same(sent)) {
+        List<NumberPlace> numbers = map.parts(name);
+        if (partsOnly().contains(name)) {
+          continue;
+        }
+        if (sent == null || value == null || !value.without(numbers).same(sent.without(numbers))) {
           throw new XmpRefusedException(
               "properties that arrive as they left", name + " changed on the way");
         }
       }
     }
+  }
+
+  /** Properties of which only the numbers were set. */
+  private Set<PropertyName> partsOnly() {
+    Set<PropertyName> names = new TreeSet<>();
+    for (NumberPlace p : parts.keySet()) {
+      if (changed.contains(p.property()) && !whole.contains(p.property())) {
+        names.add(p.property());
+      }
+    }
+    return names;
   }
 }

@@ -61,7 +61,7 @@ record GroupSource(
       throw new RefusedInputException(
           sidecar,
           "the edited reference must have the exposure property of the edit map, "
-              + map.exposure().name(),
+              + map.exposure().place(),
           "none",
           "Nothing was written; save the edit with an exposure, or state in the edit map what its"
               + " absence means (\"absent\": 0)");
@@ -89,7 +89,7 @@ record GroupSource(
       if (EditorProperties.stays(map, p.name(), value)) {
         staying.add(p.name());
       } else {
-        opaque.put(p.name(), hash(value));
+        opaque.put(p.name(), hash(value.without(map.parts(p.name()))));
       }
     }
     Map<String, String> carried = new TreeMap<>();
@@ -125,7 +125,7 @@ record GroupSource(
       String sidecar, CarriedNumber n, IllegalArgumentException e) {
     return new RefusedInputException(
         sidecar,
-        n.property().name() + " must be what the edit map says it is",
+        n.property().place() + " must be what the edit map says it is",
         String.valueOf(e.getMessage()),
         "Nothing was written; check unit and relation in the edit map",
         e);

@@ -2,6 +2,7 @@ package samelight.engine.sidecar;
 
 import com.fasterxml.jackson.annotation.JsonInclude;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
@@ -39,19 +40,19 @@ record LastCarried(
     return numbers.isEmpty() && properties.isEmpty();
   }
 
-  /** All properties that were carried. */
-  Set<PropertyName> names() {
-    Set<PropertyName> names = new TreeSet<>();
-    numbers.keySet().forEach(n -> names.add(PropertyName.parse(n)));
-    properties.keySet().forEach(n -> names.add(PropertyName.parse(n)));
-    return names;
+  /** All numbers and properties that were carried. */
+  Set<NumberPlace> places() {
+    Set<NumberPlace> places = new TreeSet<>();
+    numbers.keySet().forEach(n -> places.add(NumberPlace.parse(n)));
+    properties.keySet().forEach(n -> places.add(NumberPlace.parse(n)));
+    return places;
   }
 
   /** Whether a packet has a property as it was carried, numbers up to the rounding of both. */
-  boolean heldBy(XmpPacket packet, PropertyName name) throws XmpRefusedException {
-    String number = number(name);
+  boolean heldBy(XmpPacket packet, NumberPlace place) throws XmpRefusedException {
+    String number = number(place);
     if (number != null) {
-      String text = packet.text(name);
+      String text = place.text(packet);
       Double now = text == null ? null : NumberStyle.parse(text);
       Double then = NumberStyle.parse(number);
       if (text == null || now == null || then == null) {
@@ -60,12 +61,23 @@ record LastCarried(
       double rounding = Math.max(NumberStyle.of(text, 0).half(), NumberStyle.of(number, 0).half());
       return Math.abs(now - then) <= rounding;
     }
-    XmpValue value = packet.value(name);
-    return value != null && GroupSource.hash(value).equals(hash(name));
+    XmpValue value = packet.value(place.property());
+    return value != null
+        && GroupSource.hash(value.without(parts(place.property())))
+            .equals(hash(place.property()));
   }
 
-  @Nullable String number(PropertyName name) {
-    return numbers.get(name.toString());
+  /** The numbers that were carried as parts of a property. */
+  List<NumberPlace> parts(PropertyName name) {
+    String start = name + "/";
+    return numbers.keySet().stream()
+        .filter(n -> n.startsWith(start))
+        .map(NumberPlace::parse)
+        .toList();
+  }
+
+  @Nullable String number(NumberPlace place) {
+    return numbers.get(place.toString());
   }
 
   @Nullable String hash(PropertyName name) {
@@ -103,7 +115,7 @@ record LastCarried(
       return NOTHING;
     }
     LastCarried last = remembered.get();
-    return map != null || last.names().stream().anyMatch(there::contains) ? last : NOTHING;
+    return map != null || last.places().stream().anyMatch(p -> there.contains(p.property())) ? last : NOTHING;
   }
 
   private static void read(XmpValue bag, Map<String, String> into) {

@@ -9,6 +9,9 @@ import org.jspecify.annotations.Nullable;
  *
  * @param namespace namespace URI
  * @param property local name
+ * @param part where the number stands in a property that is a structure or an array, such as {@code
+ *     Tone/Lift}, {@code [2]}, {@code [Kind=tone]/Lift} or {@code ?Lift}; not given where the
+ *     property itself is the number
  * @param unit unit of the quantity
  * @param relation how the number follows from the quantity; the number itself where not given
  * @param min lowest number that the editor takes, or null
@@ -22,6 +25,7 @@ import org.jspecify.annotations.Nullable;
 public record NumberProperty(
     @JsonProperty(required = true) String namespace,
     @JsonProperty(required = true) String property,
+    @Nullable String part,
     @JsonProperty(required = true) Unit unit,
     @Nullable Relation relation,
     @Nullable Double min,
@@ -45,10 +49,10 @@ public record NumberProperty(
   }
 
   /**
-   * @throws IllegalArgumentException if the name is none, or min is above max
+   * @throws IllegalArgumentException if the name or the part is none, or min is above max
    */
   public NumberProperty {
-    PropertyName name = new PropertyName(namespace, property);
+    NumberPlace name = NumberPlace.of(new PropertyName(namespace, property), part);
     if (unit == null) {
       throw new IllegalArgumentException("unit of " + name + " must be given");
     }
@@ -60,9 +64,14 @@ public record NumberProperty(
     }
   }
 
-  /** Its name. */
+  /** Name of the top-level property. */
   public PropertyName name() {
     return new PropertyName(namespace, property);
+  }
+
+  /** Where the number stands. */
+  NumberPlace place() {
+    return NumberPlace.of(name(), part);
   }
 
   /** Its relation, the identity where none is given. */

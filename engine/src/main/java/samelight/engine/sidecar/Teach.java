@@ -100,8 +100,11 @@ public final class Teach {
   private final List<String> notes = new ArrayList<>();
   private final Map<Path, ExampleFile> files = new HashMap<>();
 
-  /** How often each property changed, by kind of lesson. */
+  /** In which kinds of lesson each property changed. */
   private final Map<PropertyName, Set<String>> kinds = new TreeMap<>();
+
+  /** The same of each simple value. */
+  private final Map<NumberPlace, Set<String>> placeKinds = new TreeMap<>();
 
   private Teach(Lessons lessons) {
     this.lessons = lessons;
@@ -127,24 +130,28 @@ public final class Teach {
     collect("tint", lessons.duv());
     for (Pair p : lessons.stays()) {
       changed(p.first(), p.second()).forEach(n -> kind(n, "stays"));
+      placesChanged(p.first(), p.second()).forEach(n -> placeKind(n, "stays"));
     }
     NumberProperty exposure =
         number("exposure", lessons.exposure(), Unit.STOPS, lessons.exposureLimits(), Set.of());
-    Set<PropertyName> found = new TreeSet<>(Set.of(exposure.name()));
+    Set<NumberPlace> found = new TreeSet<>(Set.of(exposure.place()));
     NumberProperty cct = null;
     if (!lessons.kelvin().isEmpty()) {
       cct = number("white balance", lessons.kelvin(), Unit.KELVIN, lessons.kelvinLimits(), found);
-      found.add(cct.name());
+      found.add(cct.place());
     }
     NumberProperty duv = null;
     if (!lessons.duv().isEmpty()) {
       duv = number("tint", lessons.duv(), Unit.DUV, null, found);
-      found.add(duv.name());
+      found.add(duv.place());
     }
-    Set<PropertyName> stays = stays(found);
-    List<EditMap.Untouched> untouched = untouched(found, stays);
+    Set<PropertyName> numbers = new TreeSet<>();
+    found.forEach(p -> numbers.add(p.property()));
+    Set<PropertyName> stays = stays(numbers, found);
+    Set<PropertyName> travels = travels(found);
+    List<EditMap.Untouched> untouched = untouched(numbers, stays);
     Set<String> namespaces = new TreeSet<>();
-    found.forEach(n -> namespaces.add(n.namespace()));
+    numbers.forEach(n -> namespaces.add(n.namespace()));
     kinds.keySet().forEach(n -> namespaces.add(n.namespace()));
     stays.forEach(n -> namespaces.add(n.namespace()));
     boolean inside = files.values().stream().anyMatch(ExampleFile::inside);
@@ -170,7 +177,7 @@ public final class Teach {
             cct,
             duv,
             List.copyOf(stays),
-            List.of(),
+            List.copyOf(travels),
             untouched.stream().filter(u -> namespaces.contains(u.namespace())).toList());
     if (lessons.stays().isEmpty()) {
       notes.add(
@@ -195,11 +202,16 @@ public final class Teach {
                     + " elsewhere");
       }
       changed.forEach(n -> kind(n, kind));
+      placesChanged(s.before(), s.after()).forEach(n -> placeKind(n, kind));
     }
   }
 
   private void kind(PropertyName name, String kind) {
     kinds.computeIfAbsent(name, k -> new TreeSet<>()).add(kind);
+  }
+
+  private void placeKind(NumberPlace place, String kind) {
+    placeKinds.computeIfAbsent(place, k -> new TreeSet<>()).add(kind);
   }
 
   private ExampleFile file(Path path) {
@@ -216,9 +228,25 @@ public final class Teach {
     return all;
   }
 
+  /** Simple values that differ, in the properties that do. */
+  private Set<NumberPlace> placesChanged(Path before, Path after) {
+    Set<NumberPlace> places = new TreeSet<>();
+    for (PropertyName name : changed(before, after)) {
+      for (Path p : List.of(before, after)) {
+        XmpValue value = file(p).value(name);
+        if (value != null) {
+          places.addAll(NumberPlace.allIn(name, value));
+        }
+      }
+    }
+    places.removeIf(
+        p -> java.util.Objects.equals(file(before).text(p), file(after).text(p)));
+    return places;
+  }
+
   /** The one property whose number follows the quantity. */
   private NumberProperty number(
-      String kind, List<Step> steps, Unit unit, @Nullable Limits limits, Set<PropertyName> taken) {
+      String kind, List<Step> steps, Unit unit, @Nullable Limits limits, Set<NumberPlace> taken) {
     Step first = steps.get(0);
     Set<PropertyName> inAll = new TreeSet<>(changed(first.before(), first.after()));
     int properties = file(first.after()).canonical().size();
@@ -231,22 +259,32 @@ public final class Teach {
               + properties
               + " changed, so that none can be told from the others");
     }
+    Set<NumberPlace> places = placesChanged(first.before(), first.after());
     for (Step s : steps) {
       inAll.retainAll(changed(s.before(), s.after()));
+      places.retainAll(placesChanged(s.before(), s.after()));
     }
-    inAll.removeAll(taken);
-    Map<PropertyName, NumberFit.Fit> fits = new LinkedHashMap<>();
+    places.removeAll(taken);
+    Map<NumberPlace, NumberFit.Fit> fits = new LinkedHashMap<>();
     List<String> reasons = new ArrayList<>();
-    for (PropertyName n : inAll) {
+    for (NumberPlace n : places) {
       try {
         fits.put(n, NumberFit.of(unit, points(n, steps)));
       } catch (NumberFit.NoFitException e) {
-        reasons.add(n.property() + ": " + e.getMessage());
+        reasons.add(n.words() + ": " + e.getMessage());
+      }
+    }
+    for (PropertyName n : inAll) {
+      if (places.stream().noneMatch(p -> p.property().equals(n))
+          && taken.stream().noneMatch(p -> p.property().equals(n))) {
+        reasons.add(
+            n.property()
+                + ": a structure or an array, of which no single number changed in every example");
       }
     }
     // a counter or a time that changes with every edit may look linear: it changed elsewhere too
     if (fits.size() > 1) {
-      fits.keySet().removeIf(n -> kinds.getOrDefault(n, Set.of()).size() > 1);
+      fits.keySet().removeIf(n -> placeKinds.getOrDefault(n, Set.of()).size() > 1);
     }
     if (fits.size() > 1) {
       throw refused(
@@ -254,7 +292,7 @@ public final class Teach {
           "one property must follow " + kind,
           fits.size()
               + " do: "
-              + String.join(", ", fits.keySet().stream().map(PropertyName::property).toList()));
+              + String.join(", ", fits.keySet().stream().map(NumberPlace::words).toList()));
     }
     if (fits.isEmpty()) {
       throw refused(
@@ -264,48 +302,48 @@ public final class Teach {
               ? "no property that changed in every example"
               : String.join("; ", reasons));
     }
-    PropertyName name = fits.keySet().iterator().next();
-    NumberFit.Fit fit = java.util.Objects.requireNonNull(fits.get(name));
-    notes.add(kind + ": " + name.property() + ", " + fit.words());
+    NumberPlace place = fits.keySet().iterator().next();
+    PropertyName name = place.property();
+    NumberFit.Fit fit = java.util.Objects.requireNonNull(fits.get(place));
+    notes.add(kind + ": " + place.words() + ", " + fit.words());
     for (PropertyName other : inAll) {
-      if (!other.equals(name) && kinds.getOrDefault(other, Set.of()).size() == 1) {
+      if (!other.equals(name)
+          && taken.stream().noneMatch(p -> p.property().equals(other))
+          && kinds.getOrDefault(other, Set.of()).size() == 1) {
         notes.add(other.property() + " changes with " + kind + " and travels as it is");
       }
     }
     Double absent = null;
     for (Step s : steps) {
-      if (file(s.before()).text(name) == null) {
+      if (file(s.before()).text(place) == null) {
         absent = rounded(fit.relation().number(fit.quantity(s.from())));
       }
     }
     return new NumberProperty(
         name.namespace(),
         name.property(),
+        place.part(),
         fit.unit(),
         fit.relation().equals(Relation.IDENTITY) ? null : fit.relation(),
         limits == null ? null : limits.min(),
         limits == null ? null : limits.max(),
         absent,
-        file(first.after()).text(name));
+        file(first.after()).text(place));
   }
 
   private static double rounded(double number) {
     return Math.rint(number * 1e6) / 1e6;
   }
 
-  private List<NumberFit.Point> points(PropertyName name, List<Step> steps)
+  private List<NumberFit.Point> points(NumberPlace place, List<Step> steps)
       throws NumberFit.NoFitException {
     List<NumberFit.Point> points = new ArrayList<>();
     for (Step s : steps) {
       for (boolean after : new boolean[] {false, true}) {
         ExampleFile f = file(after ? s.after() : s.before());
-        if (!f.canonical().containsKey(name)) {
-          continue; // an editor may leave out what is as usual
-        }
-        String text = f.text(name);
+        String text = f.text(place);
         if (text == null) {
-          throw new NumberFit.NoFitException(
-              "a structure or an array, of which no single number can be compensated");
+          continue; // an editor may leave out what is as usual
         }
         Double number = NumberStyle.parse(text);
         if (number == null) {
@@ -324,10 +362,13 @@ public final class Teach {
   /**
    * What stays: what changed with a crop, what changes with every edit, what belongs to a frame.
    */
-  private Set<PropertyName> stays(Set<PropertyName> numbers) {
+  private Set<PropertyName> stays(Set<PropertyName> numbers, Set<NumberPlace> places) {
     Set<PropertyName> stays = new TreeSet<>();
     kinds.forEach(
         (name, kind) -> {
+          if (numbers.contains(name)) {
+            return;
+          }
           if (kind.contains("stays") || kind.size() > 1) {
             stays.add(name);
             if (!kind.contains("stays")) {
@@ -335,12 +376,12 @@ public final class Teach {
             }
           }
         });
-    for (PropertyName n : numbers) {
-      if (kinds.getOrDefault(n, Set.of()).contains("stays")) {
+    for (NumberPlace n : places) {
+      if (placeKinds.getOrDefault(n, Set.of()).contains("stays")) {
         throw refused(
             lessons.stays().get(0).second(),
             "what stays must not change exposure or white balance",
-            n.property() + " changed");
+            n.words() + " changed");
       }
     }
     Pair untouched = lessons.untouched();
@@ -356,6 +397,38 @@ public final class Teach {
     }
     stays.removeAll(numbers);
     return stays;
+  }
+
+  /**
+   * Structures and arrays with a compensated number that travel whole: those of which no example
+   * shows a part that must stay with its frame, and which hold no structures in arrays.
+   */
+  private Set<PropertyName> travels(Set<NumberPlace> numbers) {
+    Set<PropertyName> travels = new TreeSet<>();
+    Pair untouched = lessons.untouched();
+    Set<NumberPlace> own =
+        untouched == null ? Set.of() : placesChanged(untouched.first(), untouched.second());
+    for (NumberPlace number : numbers) {
+      if (number.whole()) {
+        continue;
+      }
+      PropertyName name = number.property();
+      boolean stays =
+          placeKinds.entrySet().stream()
+              .anyMatch(
+                  e ->
+                      e.getKey().property().equals(name)
+                          && (e.getValue().contains("stays") || e.getValue().size() > 1));
+      boolean framesOwn =
+          own.stream().anyMatch(p -> p.property().equals(name) && !numbers.contains(p));
+      XmpValue value = file(lessons.exposure().get(0).after()).value(name);
+      if (stays || framesOwn || value == null || value.holdsStructuresInArrays()) {
+        notes.add("of " + name.property() + " only the compensated numbers travel");
+      } else if (travels.add(name)) {
+        notes.add(name.property() + " travels whole, but for the compensated numbers in it");
+      }
+    }
+    return travels;
   }
 
   private List<EditMap.Untouched> untouched(Set<PropertyName> numbers, Set<PropertyName> stays) {

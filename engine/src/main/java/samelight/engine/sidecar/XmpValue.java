@@ -1,7 +1,10 @@
 package samelight.engine.sidecar;
 
 import java.util.ArrayList;
+import java.util.Collections;
+import java.util.IdentityHashMap;
 import java.util.List;
+import java.util.Set;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 
@@ -57,6 +60,12 @@ record XmpValue(
   /** Whether it is a structure, or an array of anything but simple values. */
   boolean nested() {
     return kind == Kind.STRUCT || items.stream().anyMatch(i -> !i.simple());
+  }
+
+  /** Whether an array in it, at whatever depth, has items that are structures or arrays. */
+  boolean holdsStructuresInArrays() {
+    return items.stream().anyMatch(i -> !i.simple())
+        || fields.stream().anyMatch(f -> f.value().holdsStructuresInArrays());
   }
 
   static XmpValue text(String text, @Nullable Place place) {
@@ -163,6 +172,32 @@ record XmpValue(
       }
     }
     return new XmpValue(Kind.STRUCT, "", null, fields, List.of(), qualifiers);
+  }
+
+  /** The same value without the texts that stand at some places of it. */
+  XmpValue without(List<NumberPlace> places) {
+    Set<XmpValue> leaves = Collections.newSetFromMap(new IdentityHashMap<>());
+    for (NumberPlace p : places) {
+      XmpValue leaf = p.in(this);
+      if (leaf != null && leaf.simple()) {
+        leaves.add(leaf);
+      }
+    }
+    return leaves.isEmpty() ? this : without(leaves);
+  }
+
+  private XmpValue without(Set<XmpValue> leaves) {
+    return new XmpValue(
+        kind,
+        leaves.contains(this) ? "" : text,
+        place,
+        without(fields, leaves),
+        items.stream().map(i -> i.without(leaves)).toList(),
+        without(qualifiers, leaves));
+  }
+
+  private static List<Field> without(List<Field> fields, Set<XmpValue> leaves) {
+    return fields.stream().map(f -> new Field(f.name(), f.value().without(leaves))).toList();
   }
 
   /** Whether it is the same graph, whatever the form, prefixes and order of fields. */

@@ -115,9 +115,9 @@ final class Fixture {
         null,
         null,
         List.of(ED),
-        new NumberProperty(ED, "GainStops", NumberProperty.Unit.STOPS, null, -5.0, 5.0, null, null),
+        new NumberProperty(ED, "GainStops", null, NumberProperty.Unit.STOPS, null, -5.0, 5.0, null, null),
         new NumberProperty(
-            ED, "WhiteKelvin", NumberProperty.Unit.KELVIN, null, null, null, null, null),
+            ED, "WhiteKelvin", null, NumberProperty.Unit.KELVIN, null, null, null, null, null),
         null,
         List.of(FRAME_BOX),
         List.of(),
