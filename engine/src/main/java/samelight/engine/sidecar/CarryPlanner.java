@@ -343,6 +343,8 @@ final class CarryPlanner {
           carried ? c.recipe() : null,
           c.touches(),
           own == null ? null : new CarryPlan.MatchTest(f.file(), own, recipe.exposure()));
+    } catch (NoPlaceException e) {
+      return Planned.alone(outcome(f, sidecar, Outcome.NO_PLACE, String.valueOf(e.getMessage())));
     } catch (XmpRefusedException e) {
       return Planned.alone(outcome(f, sidecar, Outcome.UNREADABLE, String.valueOf(e.getMessage())));
     }

@@ -429,7 +429,7 @@ final class FrameComposer {
       throws XmpRefusedException {
     XmpValue leaf = number.in(packet);
     if (leaf == null || !leaf.simple() || leaf.place() == null) {
-      throw new XmpRefusedException(
+      throw new NoPlaceException(
           "the place of a compensated number", "no " + number + " that can be set");
     }
     return leaf.place();
@@ -462,7 +462,7 @@ final class FrameComposer {
     XmpValue sent = Objects.requireNonNull(source.packet()).value(number.property());
     XmpValue own = packet.value(number.property());
     if (sent != null && own != null && sent.items().size() != own.items().size()) {
-      throw new XmpRefusedException(
+      throw new NoPlaceException(
           "an array of "
               + sent.items().size()
               + " items as on the reference in "
@@ -479,7 +479,7 @@ final class FrameComposer {
     String prefix = preferred == null || preferred.isEmpty() ? "ns" : preferred;
     String element = NumberPlace.element(prefix, numbers);
     if (element == null) {
-      throw new XmpRefusedException(
+      throw new NoPlaceException(
           "the array that holds a compensated number", "no " + name + " in the sidecar");
     }
     editor.setElement(name, element, Map.of(prefix, name.namespace(), "rdf", XmpValue.RDF));

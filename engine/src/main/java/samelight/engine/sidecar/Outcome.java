@@ -20,6 +20,8 @@ public enum Outcome {
   OTHER_KIND(true, "a grade never reaches another kind of file"),
   /** The sidecar can't be understood: never overwritten. */
   UNREADABLE(true, "its sidecar can't be understood and was not touched"),
+  /** It is understood, but has no place for a number that is compensated: left alone. */
+  NO_PLACE(true, "its sidecar has no place for a compensated number and was not touched"),
   /** Two frames would have one sidecar, or names differ only in case: left alone. */
   NAME_CLASH(true, "another frame has the same sidecar name"),
   /** The sidecar is, or lies behind, a link that leaves the shoot: left alone. */

@@ -3,7 +3,7 @@ package samelight.engine.sidecar;
 import samelight.engine.frame.Finding;
 
 /** XMP that can't be understood, and therefore is never overwritten. */
-final class XmpRefusedException extends Exception {
+class XmpRefusedException extends Exception {
   private final String rule;
   private final String actual;
 
