@@ -414,8 +414,7 @@ final class FrameComposer {
     }
     fromBehind.forEach(
         (at, p) ->
-            out.replace(
-                at - e.from, p.getKey().to() - e.from, escaped(p.getKey(), p.getValue())));
+            out.replace(at - e.from, p.getKey().to() - e.from, escaped(p.getKey(), p.getValue())));
     editor.setElement(name, out.toString(), XmpNamespaces.needed(e));
     changed.add(name);
     whole.add(name);

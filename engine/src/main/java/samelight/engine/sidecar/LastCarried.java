@@ -63,8 +63,7 @@ record LastCarried(
     }
     XmpValue value = packet.value(place.property());
     return value != null
-        && GroupSource.hash(value.without(parts(place.property())))
-            .equals(hash(place.property()));
+        && GroupSource.hash(value.without(parts(place.property()))).equals(hash(place.property()));
   }
 
   /** The numbers that were carried as parts of a property. */
@@ -115,7 +114,9 @@ record LastCarried(
       return NOTHING;
     }
     LastCarried last = remembered.get();
-    return map != null || last.places().stream().anyMatch(p -> there.contains(p.property())) ? last : NOTHING;
+    return map != null || last.places().stream().anyMatch(p -> there.contains(p.property()))
+        ? last
+        : NOTHING;
   }
 
   private static void read(XmpValue bag, Map<String, String> into) {

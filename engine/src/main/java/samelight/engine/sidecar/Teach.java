@@ -239,8 +239,7 @@ public final class Teach {
         }
       }
     }
-    places.removeIf(
-        p -> java.util.Objects.equals(file(before).text(p), file(after).text(p)));
+    places.removeIf(p -> java.util.Objects.equals(file(before).text(p), file(after).text(p)));
     return places;
   }
 

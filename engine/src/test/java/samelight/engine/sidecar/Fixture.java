@@ -115,7 +115,8 @@ final class Fixture {
         null,
         null,
         List.of(ED),
-        new NumberProperty(ED, "GainStops", null, NumberProperty.Unit.STOPS, null, -5.0, 5.0, null, null),
+        new NumberProperty(
+            ED, "GainStops", null, NumberProperty.Unit.STOPS, null, -5.0, 5.0, null, null),
         new NumberProperty(
             ED, "WhiteKelvin", null, NumberProperty.Unit.KELVIN, null, null, null, null, null),
         null,

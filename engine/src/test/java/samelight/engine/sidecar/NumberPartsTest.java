@@ -123,8 +123,7 @@ class NumberPartsTest {
 
     f.write("F_3.xmp", byHand(f.read("F_3.xmp"), "+0.55", "+0.85"));
     f.write("F_1.xmp", byHand(f.read("F_1.xmp"), "+0.35", "+1.00"));
-    assertThat(f.carry().touches())
-        .containsExactly(new HandTouch("F_3.DNG", TONE, "+0.30 EV"));
+    assertThat(f.carry().touches()).containsExactly(new HandTouch("F_3.DNG", TONE, "+0.30 EV"));
     assertThat(gain(shoot, "F_3.xmp", map)).isEqualTo("+1.50");
     assertThat(f.carry().count(Outcome.WRITTEN)).isZero();
 
