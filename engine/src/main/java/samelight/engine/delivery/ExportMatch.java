@@ -85,7 +85,8 @@ public final class ExportMatch {
   /**
    * What was found.
    *
-   * @param pairs every export that has a frame, doubled ones too, in the order of the exports' paths
+   * @param pairs every export that has a frame, doubled ones too, in the order of the exports'
+   *     paths
    * @param unmatched every other export
    * @param doubled which of the pairs are of one frame and variant
    */
@@ -351,8 +352,7 @@ public final class ExportMatch {
     for (List<Pair> group : same.values()) {
       if (group.size() > 1) {
         Pair first = group.get(0);
-        out.add(
-            new Doubled(first.frame, first.variant, group.stream().map(Pair::export).toList()));
+        out.add(new Doubled(first.frame, first.variant, group.stream().map(Pair::export).toList()));
       }
     }
     return out;

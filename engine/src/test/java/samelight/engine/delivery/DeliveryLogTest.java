@@ -21,7 +21,8 @@ class DeliveryLogTest {
   private static Delivery delivery(String to, Delivery.Kind kind, String... names) {
     List<DeliveredFile> files =
         List.of(names).stream()
-            .map(n -> new DeliveredFile("A/" + n + ".DNG", n + ".jpg", "01 Day/" + n + ".jpg", HASH))
+            .map(
+                n -> new DeliveredFile("A/" + n + ".DNG", n + ".jpg", "01 Day/" + n + ".jpg", HASH))
             .toList();
     return new Delivery(Instant.parse("2027-06-20T08:00:00Z"), "/exports", to, kind, files);
   }

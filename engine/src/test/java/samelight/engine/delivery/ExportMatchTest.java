@@ -178,7 +178,9 @@ class ExportMatchTest {
     List<Export> exports = new ArrayList<>();
     for (int i = 0; i < n; i++) {
       String name =
-          (random.nextBoolean() ? "IMG_" : "x") + random.nextInt(40) + (random.nextInt(3) == 0 ? "-bw" : "");
+          (random.nextBoolean() ? "IMG_" : "x")
+              + random.nextInt(40)
+              + (random.nextInt(3) == 0 ? "-bw" : "");
       String path = (random.nextBoolean() ? "a/" : "") + name + ".jpg";
       if (paths.add(path)) {
         Frame like = frames.get(random.nextInt(frames.size()));
