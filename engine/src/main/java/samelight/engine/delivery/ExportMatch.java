@@ -283,14 +283,15 @@ public final class ExportMatch {
     Map<String, Map<Long, Integer>> counts = new HashMap<>();
     Map<String, Integer> all = new HashMap<>();
     for (Export e : exports) {
-      Named named = e.taken() == null ? null : byName(e);
-      if (named == null || named.frames.size() != 1) {
+      LocalDateTime taken = e.taken();
+      Named named = taken == null ? null : byName(e);
+      if (taken == null || named == null || named.frames.size() != 1) {
         continue;
       }
       Frame f = named.frames.get(0);
       CaptureTime time = f.time();
       if (time != null) {
-        long apart = ChronoUnit.SECONDS.between(second(time.local()), second(e.taken()));
+        long apart = ChronoUnit.SECONDS.between(second(time.local()), second(taken));
         counts.computeIfAbsent(f.body().id(), b -> new HashMap<>()).merge(apart, 1, Integer::sum);
         all.merge(f.body().id(), 1, Integer::sum);
       }
