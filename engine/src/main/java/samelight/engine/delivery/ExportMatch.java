@@ -41,6 +41,8 @@ public final class ExportMatch {
   /** Exif times of one frame may differ by this much where one of them was rounded, in seconds. */
   private static final double SAME_SECONDS = 1.0;
 
+  private static final double SAME_FRACTION = 0.02;
+
   /** So many exports of a body must agree before their shift is taken for its clock's. */
   private static final int SHIFT_EXPORTS = 3;
 
@@ -250,7 +252,7 @@ public final class ExportMatch {
   private static boolean same(LocalDateTime taken, CaptureTime time, boolean sub, long shift) {
     Duration apart = Duration.between(time.local().plusSeconds(shift), taken);
     double seconds = Math.abs(apart.getSeconds() + apart.getNano() * 1e-9);
-    return sub && time.subSecond() ? seconds < 0.02 : seconds < SAME_SECONDS;
+    return seconds < (sub && time.subSecond() ? SAME_FRACTION : SAME_SECONDS);
   }
 
   private static boolean sameBody(Export e, Frame f) {
