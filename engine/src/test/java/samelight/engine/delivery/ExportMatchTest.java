@@ -172,7 +172,7 @@ class ExportMatchTest {
           frame(
               (i % 2 == 0 ? "A/" : "B/") + "IMG_" + i / (i % 3 == 0 ? 2 : 1) + "." + i,
               i % 2 == 0 ? "one" : "two",
-              i / 3));
+              Math.floorDiv(i, 3)));
     }
     Set<String> paths = new TreeSet<>();
     List<Export> exports = new ArrayList<>();
