@@ -170,7 +170,9 @@ final class ExifTags {
     try {
       LocalDateTime time = LocalDateTime.parse(text(TAKEN), TIME);
       String fraction = fraction();
-      return fraction.isEmpty() ? time : time.plusNanos((long) (Double.parseDouble("0." + fraction) * 1e9));
+      return fraction.isEmpty()
+          ? time
+          : time.plusNanos((long) (Double.parseDouble("0." + fraction) * 1e9));
     } catch (DateTimeException e) {
       return null;
     }
