@@ -31,6 +31,7 @@ import samelight.engine.metadata.ShootReading;
 import samelight.engine.report.Wording;
 import samelight.engine.sidecar.Ratings;
 import samelight.engine.sidecar.SidecarReader;
+import samelight.engine.store.ComparedPictures;
 import samelight.engine.store.FrameStore;
 import samelight.engine.store.PhotographerDecisions;
 import samelight.engine.store.Plan;
@@ -142,7 +143,7 @@ final class KeepersCommand extends ShootCommand {
       }
     }
     List<List<String>> framings = new ArrayList<>();
-    for (List<String> framing : Framings.of(day)) {
+    for (List<String> framing : Framings.of(day, ComparedPictures.open(work.paths()))) {
       List<String> rest = framing.stream().filter(f -> !rejected.contains(f)).toList();
       if (!rest.isEmpty()) {
         framings.add(rest);

@@ -43,6 +43,7 @@ import samelight.engine.sidecar.Outcome;
 import samelight.engine.sidecar.Revert;
 import samelight.engine.sidecar.RevertResult;
 import samelight.engine.sidecar.SidecarReader;
+import samelight.engine.store.ComparedPictures;
 import samelight.engine.store.FrameStore;
 import samelight.engine.store.PhotographerDecisions;
 import samelight.engine.store.Plan;
@@ -193,7 +194,12 @@ final class ReviewDesk {
               try {
                 PhotographerDecisions decisions = shown.plan().decisions();
                 Studied found =
-                    Studied.of(paths.root(), FrameStore.load(paths, true), maps, decisions);
+                    Studied.of(
+                        paths.root(),
+                        FrameStore.load(paths, true),
+                        maps,
+                        decisions,
+                        ComparedPictures.open(paths));
                 ready(found);
               } catch (RuntimeException e) {
                 problem = String.valueOf(e.getMessage());

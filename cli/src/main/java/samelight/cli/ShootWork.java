@@ -21,6 +21,7 @@ import samelight.engine.files.RefusedInputException;
 import samelight.engine.files.ShootPaths;
 import samelight.engine.frame.Finding;
 import samelight.engine.frame.Frame;
+import samelight.engine.likeness.ComparisonMemory;
 import samelight.engine.metadata.ReadProgress;
 import samelight.engine.metadata.ShootReader;
 import samelight.engine.metadata.ShootReading;
@@ -33,6 +34,7 @@ import samelight.engine.review.Change;
 import samelight.engine.review.Deciding;
 import samelight.engine.sidecar.EditMap;
 import samelight.engine.sidecar.SidecarSession;
+import samelight.engine.store.ComparedPictures;
 import samelight.engine.store.FrameStore;
 import samelight.engine.store.PhotographerDecisions;
 import samelight.engine.store.Plan;
@@ -127,9 +129,11 @@ final class ShootWork implements AutoCloseable {
           "Copy the frames into this folder, or name the right one");
     }
     check.accept(read);
-    Grouped grouped = analyse(read, change.apply(decisions), store.setAside());
+    ComparedPictures memory = ComparedPictures.open(paths());
+    Grouped grouped = analyse(read, change.apply(decisions), store.setAside(), memory);
     bare = false;
     store.write(read, grouped.analysis().light());
+    memory.write();
     keep(grouped);
     return grouped;
   }
@@ -137,7 +141,9 @@ final class ShootWork implements AutoCloseable {
   /** Groups what was read before under other decisions, and keeps the result. */
   Grouped decide(UnaryOperator<PhotographerDecisions> change) {
     PhotographerDecisions decisions = change.apply(PlanFile.read(paths()).decisions());
-    Grouped grouped = analyse(FrameStore.load(paths(), true), decisions, null);
+    ComparedPictures memory = ComparedPictures.open(paths());
+    Grouped grouped = analyse(FrameStore.load(paths(), true), decisions, null, memory);
+    memory.write();
     keep(grouped);
     return grouped;
   }
@@ -157,7 +163,9 @@ final class ShootWork implements AutoCloseable {
    */
   Changed decide(Change change) {
     PhotographerDecisions before = PlanFile.read(paths()).decisions();
-    Studied studied = study(FrameStore.load(paths(), true), before);
+    ComparedPictures memory = ComparedPictures.open(paths());
+    Studied studied = study(FrameStore.load(paths(), true), before, memory);
+    memory.write();
     Deciding.Decided decided =
         Deciding.decide(before, studied.analysis(before), change, studied::analysis);
     Grouped grouped = studied.grouped(decided.decisions(), decided.analysis(), null);
@@ -168,18 +176,23 @@ final class ShootWork implements AutoCloseable {
   /** Groups what was read before as it was decided before, and keeps nothing. */
   Grouped again() {
     PhotographerDecisions decisions = PlanFile.read(paths()).decisions();
-    return analyse(FrameStore.load(paths(), true), decisions, null);
+    return analyse(
+        FrameStore.load(paths(), true), decisions, null, ComparedPictures.open(paths()));
   }
 
   private Grouped analyse(
-      ShootReading read, PhotographerDecisions decisions, @Nullable String setAside) {
-    Studied studied = study(read, decisions);
+      ShootReading read,
+      PhotographerDecisions decisions,
+      @Nullable String setAside,
+      ComparisonMemory memory) {
+    Studied studied = study(read, decisions, memory);
     return studied.grouped(decisions, studied.analysis(decisions), setAside);
   }
 
   /** Compares the pictures of a shoot, sidecars' marks included. */
-  private Studied study(ShootReading read, PhotographerDecisions decisions) {
-    return Studied.of(paths().root(), read, maps(), decisions);
+  private Studied study(
+      ShootReading read, PhotographerDecisions decisions, ComparisonMemory memory) {
+    return Studied.of(paths().root(), read, maps(), decisions, memory);
   }
 
   private void keep(Grouped grouped) {

@@ -14,6 +14,7 @@ import samelight.engine.StudiedShoot;
 import samelight.engine.frame.Finding;
 import samelight.engine.frame.Frame;
 import samelight.engine.keepers.Take;
+import samelight.engine.likeness.ComparisonMemory;
 import samelight.engine.lighting.LightingGroup;
 import samelight.engine.metadata.ShootReading;
 import samelight.engine.report.Summarise;
@@ -31,16 +32,20 @@ import samelight.engine.store.Plan;
  * @param edited frames edited before the first carry
  */
 record Studied(ShootReading reading, StudiedShoot shoot, Set<String> edited) {
-  /** Compares the pictures of what was read. */
+  /** Compares the pictures of what was read, but for those of which the memory knows the answer. */
   static Studied of(
-      Path root, ShootReading read, List<EditMap> maps, PhotographerDecisions decisions) {
+      Path root,
+      ShootReading read,
+      List<EditMap> maps,
+      PhotographerDecisions decisions,
+      ComparisonMemory memory) {
     SidecarReader.Marked marked = SidecarReader.mark(root, read.frames());
     Set<String> edited = SidecarReader.editedBefore(root, marked.frames(), maps);
     List<Finding> findings = new ArrayList<>(read.findings());
     findings.addAll(marked.findings());
     return new Studied(
         new ShootReading(marked.frames(), read.files(), read.stamps(), findings),
-        ShootAnalysis.study(marked.frames(), decisions.clocks()),
+        ShootAnalysis.study(marked.frames(), decisions.clocks(), memory),
         edited);
   }
 

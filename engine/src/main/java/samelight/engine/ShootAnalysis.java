@@ -7,6 +7,7 @@ import java.util.Map;
 import java.util.Set;
 import samelight.engine.frame.Finding;
 import samelight.engine.frame.Frame;
+import samelight.engine.likeness.ComparisonMemory;
 import samelight.engine.lighting.LightStudy;
 import samelight.engine.timeline.BodyClock;
 import samelight.engine.timeline.BodyClocks;
@@ -39,12 +40,23 @@ public final class ShootAnalysis {
    * @throws IllegalArgumentException if two frames have one path
    */
   public static StudiedShoot study(List<Frame> frames, Map<String, Double> clockOffsets) {
+    return study(frames, clockOffsets, ComparisonMemory.NONE);
+  }
+
+  /**
+   * The same with a memory of what earlier looks at the pictures showed; it changes nothing but the
+   * time that it takes.
+   *
+   * @throws IllegalArgumentException if two frames have one path
+   */
+  public static StudiedShoot study(
+      List<Frame> frames, Map<String, Double> clockOffsets, ComparisonMemory memory) {
     refuseDoubles(frames);
     List<Finding> findings = new ArrayList<>();
-    List<BodyClock> clocks = BodyClocks.of(frames, clockOffsets);
+    List<BodyClock> clocks = BodyClocks.of(frames, clockOffsets, memory);
     List<TimedFrame> day = Timeline.of(frames, BodyClocks.offsets(clocks), findings);
     Map<String, String> apart = Series.apart(day);
-    LightStudy study = LightStudy.of(day, apart.keySet());
+    LightStudy study = LightStudy.of(day, apart.keySet(), memory);
     return new StudiedShoot(clocks, day, apart, study, findings);
   }
 

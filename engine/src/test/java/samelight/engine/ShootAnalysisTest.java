@@ -18,6 +18,8 @@ import net.jqwik.api.Property;
 import net.jqwik.api.constraints.DoubleRange;
 import net.jqwik.api.constraints.IntRange;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import samelight.engine.frame.Frame;
 import samelight.engine.lighting.Decisions;
 import samelight.engine.lighting.LightingGroup;
@@ -205,6 +207,22 @@ class ShootAnalysisTest {
     for (Match m : a.matches().values()) {
       assertThat(Math.abs(m.mired().value())).isLessThan(20);
     }
+  }
+
+  @ParameterizedTest
+  @CsvSource({"0.3, 1", "1.1, 2"})
+  void of_lampOverOnePlace_isALightOfItsOwnWhereTheColourIsAnother(double redder, int groups) {
+    Scene scene = new Scene(81);
+    List<Frame> frames = new ArrayList<>();
+    for (int i = 0; i < 8; i++) {
+      frames.add(
+          frame("l" + i + ".DNG")
+              .at(i * 30.0 + (i < 4 ? 0 : 300))
+              .kelvin(5000)
+              .small(scene.image(0.1 + 0.01 * i, 0.2, 0.5, 0, i < 4 ? 0 : redder))
+              .build());
+    }
+    assertThat(ShootAnalysis.of(frames, AnalysisOptions.DEFAULT).groups()).hasSize(groups);
   }
 
   @Test

@@ -2,7 +2,8 @@ package samelight.engine.lighting;
 
 import java.util.List;
 import java.util.Map;
-import samelight.engine.likeness.View;
+import samelight.engine.likeness.ComparisonMemory;
+import samelight.engine.likeness.Look;
 import samelight.engine.photometry.BodyResponse;
 import samelight.engine.quantity.Duv;
 import samelight.engine.quantity.Ev;
@@ -18,11 +19,11 @@ public final class BrightnessOnly implements RenderingEstimate {
 
   /** An estimate over frames in the order of the day, with the responses of their bodies. */
   public BrightnessOnly(List<TimedFrame> frames, Map<String, BodyResponse> responses) {
-    Views views = new Views(frames, responses);
+    Views views = new Views(frames, responses, ComparisonMemory.NONE);
     brightness = new double[frames.size()];
     for (int i = 0; i < brightness.length; i++) {
-      View v = views.of(i);
-      brightness[i] = v == null ? Double.NaN : v.brightness();
+      Look v = views.of(i);
+      brightness[i] = v == null ? Double.NaN : v.facts().brightness();
     }
   }
 

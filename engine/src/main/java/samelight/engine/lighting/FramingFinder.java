@@ -6,9 +6,9 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
-import samelight.engine.likeness.Registration;
+import samelight.engine.likeness.ComparisonMemory;
+import samelight.engine.likeness.Look;
 import samelight.engine.likeness.SharedContent;
-import samelight.engine.likeness.View;
 import samelight.engine.photometry.BodyResponse;
 import samelight.engine.timeline.TimedFrame;
 
@@ -32,12 +32,12 @@ final class FramingFinder {
   /** Framings in the order of their first frames, and the responses of the bodies. */
   record Found(List<Framing> framings, Map<String, BodyResponse> responses) {}
 
-  static Found find(List<TimedFrame> frames) {
+  static Found find(List<TimedFrame> frames, ComparisonMemory memory) {
     Map<String, List<Integer>> bodies = new LinkedHashMap<>();
     for (TimedFrame f : frames) {
       bodies.computeIfAbsent(f.frame().body().id(), k -> new ArrayList<>()).add(f.index());
     }
-    Views plain = new Views(frames, Map.of());
+    Views plain = new Views(frames, Map.of(), memory);
     List<List<Member>> raw = new ArrayList<>();
     Map<String, BodyResponse> responses = new HashMap<>();
     bodies.forEach(
@@ -48,7 +48,7 @@ final class FramingFinder {
           responses.put(body, BodyResponse.learn(samples));
         });
     raw.sort((a, b) -> Integer.compare(a.get(0).index(), b.get(0).index()));
-    Views views = new Views(frames, responses);
+    Views views = new Views(frames, responses, memory);
     List<Framing> framings = new ArrayList<>();
     for (List<Member> run : raw) {
       framings.add(measure(run, frames, views));
@@ -86,20 +86,20 @@ final class FramingFinder {
     if (!(pause <= LONGEST_PAUSE)) {
       return null;
     }
-    View view = views.of(index);
-    View before = views.of(last);
+    Look view = views.of(index);
+    Look before = views.of(last);
     if (view == null || before == null) {
       return null;
     }
-    SharedContent shared = Registration.sameFraming(before, view);
+    SharedContent shared = before.sameFraming(view);
     if (shared != null) {
       return new Member(index, last, shared);
     }
     if (run.size() > 1) {
       int earlier = run.get(run.size() - 2).index();
-      View other = views.of(earlier);
+      Look other = views.of(earlier);
       if (other != null) {
-        shared = Registration.sameFraming(other, view);
+        shared = other.sameFraming(view);
         if (shared != null) {
           return new Member(index, earlier, shared);
         }
@@ -121,12 +121,12 @@ final class FramingFinder {
         || b.seconds() - a.seconds() > 5) {
       return;
     }
-    View va = views.of(a.index());
-    View vb = views.of(b.index());
+    Look va = views.of(a.index());
+    Look vb = views.of(b.index());
     if (va == null || vb == null) {
       return;
     }
-    for (double[] row : Registration.levels(va, vb, shared)) {
+    for (double[] row : va.levels(vb, shared)) {
       samples.add(new BodyResponse.Sample((row[0] + row[1]) / 2, row[1] - row[0], settings));
     }
   }
@@ -148,10 +148,10 @@ final class FramingFinder {
       if (shared == null) {
         continue;
       }
-      View a = views.of(m.against());
-      View b = views.of(m.index());
+      Look a = views.of(m.against());
+      Look b = views.of(m.index());
       int from = place.getOrDefault(m.against(), 0);
-      SharedContent s = a == null || b == null ? shared : Registration.again(a, b, shared);
+      SharedContent s = a == null || b == null ? shared : a.again(b, shared);
       gain[i] = gain[from] + s.gain();
       rg[i] = rg[from] + s.redGreen();
       bg[i] = bg[from] + s.blueGreen();

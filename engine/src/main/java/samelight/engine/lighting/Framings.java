@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.frame.SmallImage;
+import samelight.engine.likeness.ComparisonMemory;
 import samelight.engine.likeness.Likeness;
 import samelight.engine.timeline.TimedFrame;
 
@@ -45,12 +46,13 @@ public final class Framings {
    * Finds them.
    *
    * @param frames all frames in the order of the day
+   * @param memory of what earlier looks at the pictures showed
    * @return every frame's path once, in framings in the order of their first frames; a frame that
    *     is alike to none of its neighbours is a framing of its own
    */
-  public static List<List<String>> of(List<TimedFrame> frames) {
+  public static List<List<String>> of(List<TimedFrame> frames, ComparisonMemory memory) {
     Map<String, List<List<Integer>>> bodies = new LinkedHashMap<>();
-    for (Framing framing : FramingFinder.find(frames).framings()) {
+    for (Framing framing : FramingFinder.find(frames, memory).framings()) {
       String body = frames.get(framing.base()).frame().body().id();
       bodies.computeIfAbsent(body, b -> new ArrayList<>()).add(framing.members());
     }

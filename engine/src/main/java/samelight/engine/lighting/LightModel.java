@@ -10,7 +10,8 @@ import org.apache.commons.math3.linear.RealMatrix;
 import samelight.engine.colour.WhiteRatios;
 import samelight.engine.colour.WhiteTemperature;
 import samelight.engine.frame.WhitePoint;
-import samelight.engine.likeness.View;
+import samelight.engine.likeness.Look;
+import samelight.engine.likeness.ViewFacts;
 import samelight.engine.photometry.BodyResponse;
 import samelight.engine.photometry.Weighted;
 import samelight.engine.quantity.Duv;
@@ -111,7 +112,8 @@ final class LightModel {
     middle = new double[n];
     skin = new double[n];
     for (int k = 0; k < n; k++) {
-      View v = views.of(framings.get(k).base());
+      Look look = views.of(framings.get(k).base());
+      ViewFacts v = look == null ? null : look.facts();
       brightness[k] = v == null ? Double.NaN : v.brightness();
       meanRedGreen[k] = v == null ? 0 : v.redGreen();
       meanBlueGreen[k] = v == null ? 0 : v.blueGreen();

@@ -4,6 +4,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import samelight.engine.likeness.ComparisonMemory;
 import samelight.engine.photometry.BodyResponse;
 import samelight.engine.timeline.TimedFrame;
 
@@ -41,10 +42,12 @@ public final class LightStudy {
    *
    * @param frames all frames in the order of the day
    * @param apart paths of frames that belong to no group, such as brackets; they stay witnesses
+   * @param memory of what earlier looks at the pictures showed; it changes nothing but the time
    */
-  public static LightStudy of(List<TimedFrame> frames, Set<String> apart) {
-    FramingFinder.Found found = FramingFinder.find(frames);
-    Views views = new Views(frames, found.responses());
+  public static LightStudy of(
+      List<TimedFrame> frames, Set<String> apart, ComparisonMemory memory) {
+    FramingFinder.Found found = FramingFinder.find(frames, memory);
+    Views views = new Views(frames, found.responses(), memory);
     List<LightLink> links = new LinkFinder(frames, found.framings(), views).find();
     return new LightStudy(
         frames,

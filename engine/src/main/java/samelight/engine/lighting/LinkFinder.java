@@ -9,9 +9,8 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
-import samelight.engine.likeness.Registration;
+import samelight.engine.likeness.Look;
 import samelight.engine.likeness.SharedContent;
-import samelight.engine.likeness.View;
 import samelight.engine.timeline.TimedFrame;
 
 /**
@@ -64,20 +63,20 @@ final class LinkFinder {
     Map<String, ArrayDeque<Integer>> latest = new LinkedHashMap<>();
     Map<Integer, ArrayDeque<Integer>> places = new LinkedHashMap<>();
     for (int k = 0; k < framings.size(); k++) {
-      View view = views.of(framings.get(k).base());
+      Look view = views.of(framings.get(k).base());
       String body = bodyOf(k);
       if (view != null) {
         Map<String, Integer> enough = new HashMap<>();
         Set<Integer> found = new LinkedHashSet<>();
         for (int candidate : candidates(k, body, latest, places)) {
-          View other = views.of(framings.get(candidate).base());
+          Look other = views.of(framings.get(candidate).base());
           String key = root(candidate) + " " + bodyOf(candidate);
           if (other == null
               || !plausible(candidate, other, k, view)
               || enough.getOrDefault(key, 0) >= ENOUGH_LINKS) {
             continue;
           }
-          SharedContent shared = Registration.of(other, view);
+          SharedContent shared = other.shared(view);
           if (shared != null && credible(candidate, k, shared)) {
             links.add(new LightLink(candidate, k, shared));
             found.add(root(candidate));
@@ -134,13 +133,13 @@ final class LinkFinder {
    * Whether two framings can show one place at all: without flash, by settings and brightness,
    * their light must be alike within what content and weather explain.
    */
-  private boolean plausible(int from, View a, int to, View b) {
+  private boolean plausible(int from, Look a, int to, Look b) {
     TimedFrame f = frames.get(framings.get(from).base());
     TimedFrame g = frames.get(framings.get(to).base());
     if (f.frame().flashFired() || g.frame().flashFired()) {
       return true;
     }
-    double light = b.brightness() + g.ev() - a.brightness() - f.ev();
+    double light = b.facts().brightness() + g.ev() - a.facts().brightness() - f.ev();
     return !(Math.abs(light) > MOST_CHANGE);
   }
 

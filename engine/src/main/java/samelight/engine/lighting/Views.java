@@ -5,7 +5,8 @@ import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.frame.SmallImage;
-import samelight.engine.likeness.View;
+import samelight.engine.likeness.ComparisonMemory;
+import samelight.engine.likeness.Look;
 import samelight.engine.photometry.BodyResponse;
 import samelight.engine.timeline.TimedFrame;
 
@@ -19,18 +20,19 @@ final class Views {
 
   private final List<TimedFrame> frames;
   private final Map<String, BodyResponse> responses;
-  private final LinkedHashMap<Integer, View> recent =
+  private final ComparisonMemory memory;
+  private final LinkedHashMap<Integer, Look> recent =
       new LinkedHashMap<>(256, 0.75f, true) {
         @Override
-        protected boolean removeEldestEntry(Map.Entry<Integer, View> eldest) {
+        protected boolean removeEldestEntry(Map.Entry<Integer, Look> eldest) {
           return size() > KEPT;
         }
       };
 
-  private final LinkedHashMap<Integer, View> ready =
+  private final LinkedHashMap<Integer, Look> ready =
       new LinkedHashMap<>(128, 0.75f, true) {
         @Override
-        protected boolean removeEldestEntry(Map.Entry<Integer, View> eldest) {
+        protected boolean removeEldestEntry(Map.Entry<Integer, Look> eldest) {
           if (size() <= READY) {
             return false;
           }
@@ -39,14 +41,16 @@ final class Views {
         }
       };
 
-  Views(List<TimedFrame> frames, Map<String, BodyResponse> responses) {
+  Views(
+      List<TimedFrame> frames, Map<String, BodyResponse> responses, ComparisonMemory memory) {
     this.frames = frames;
     this.responses = responses;
+    this.memory = memory;
   }
 
   /** The view of a frame, or null where it has no small image. */
-  @Nullable View of(int index) {
-    View known = recent.get(index);
+  @Nullable Look of(int index) {
+    Look known = recent.get(index);
     if (known != null) {
       ready.put(index, known);
       return known;
@@ -56,11 +60,12 @@ final class Views {
     if (small == null) {
       return null;
     }
-    View made =
-        View.of(
+    Look made =
+        new Look(
             small,
             frame.picture().orientation(),
-            responses.getOrDefault(frame.body().id(), BodyResponse.SRGB));
+            responses.getOrDefault(frame.body().id(), BodyResponse.SRGB),
+            memory);
     recent.put(index, made);
     ready.put(index, made);
     return made;

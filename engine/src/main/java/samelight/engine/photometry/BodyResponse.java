@@ -32,6 +32,7 @@ public final class BodyResponse {
   private final double[] exposure;
   private final int evidence;
   private final float[] byCode = new float[256];
+  private long fingerprint;
 
   private BodyResponse(double[] slope, int evidence) {
     this.evidence = evidence;
@@ -46,6 +47,7 @@ public final class BodyResponse {
     for (int c = 0; c < 256; c++) {
       byCode[c] =
           (float) at(Math.log(Math.max(SrgbTransfer.decode(c / 255.0), 1e-4)) / Math.log(2));
+      fingerprint = 31 * fingerprint + Float.floatToIntBits(byCode[c]);
     }
   }
 
@@ -112,6 +114,11 @@ public final class BodyResponse {
    */
   public float ofCode(int code) {
     return byCode[code];
+  }
+
+  /** A number that is another for a response that answers otherwise. */
+  public long fingerprint() {
+    return fingerprint;
   }
 
   /** Rendered stops per stop of exposure at a log2 linear rendered value. */

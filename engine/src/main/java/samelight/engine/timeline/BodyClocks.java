@@ -12,7 +12,8 @@ import org.jspecify.annotations.Nullable;
 import samelight.engine.frame.BodyId;
 import samelight.engine.frame.Frame;
 import samelight.engine.frame.SmallImage;
-import samelight.engine.likeness.View;
+import samelight.engine.likeness.ComparisonMemory;
+import samelight.engine.likeness.Look;
 import samelight.engine.photometry.BodyResponse;
 import samelight.engine.quantity.Kelvin;
 
@@ -32,9 +33,11 @@ public final class BodyClocks {
    *
    * @param frames all frames, in any order
    * @param stated seconds to add to a body's clock, by body id
+   * @param memory of what earlier looks at the pictures showed
    * @return a clock for each body, the one that gives the shoot its time first
    */
-  public static List<BodyClock> of(List<Frame> frames, Map<String, Double> stated) {
+  public static List<BodyClock> of(
+      List<Frame> frames, Map<String, Double> stated, ComparisonMemory memory) {
     Map<String, List<TimedFrame>> bodies = new TreeMap<>();
     for (TimedFrame f : Timeline.of(frames, Map.of(), new ArrayList<>())) {
       bodies.computeIfAbsent(f.frame().body().id(), b -> new ArrayList<>()).add(f);
@@ -64,9 +67,9 @@ public final class BodyClocks {
         continue;
       }
       if (shoot == null) {
-        shoot = moments(own(bodies, order.get(0)), out.get(0).offsetSeconds());
+        shoot = moments(own(bodies, order.get(0)), out.get(0).offsetSeconds(), memory);
       }
-      out.add(found(id, own, shoot, zone));
+      out.add(found(id, own, shoot, zone, memory));
     }
     return List.copyOf(out);
   }
@@ -75,8 +78,9 @@ public final class BodyClocks {
       BodyId id,
       List<TimedFrame> own,
       List<ClockFromLight.Moment> shoot,
-      @Nullable ZoneOffset zone) {
-    ClockFromLight.Offset offset = ClockFromLight.align(shoot, moments(own, 0));
+      @Nullable ZoneOffset zone,
+      ComparisonMemory memory) {
+    ClockFromLight.Offset offset = ClockFromLight.align(shoot, moments(own, 0, memory));
     if (offset != null) {
       return new BodyClock(
           id, Math.rint(offset.seconds()), offset.sigma(), BodyClock.Source.PICTURES);
@@ -111,7 +115,8 @@ public final class BodyClocks {
         .orElse(null);
   }
 
-  private static List<ClockFromLight.Moment> moments(List<TimedFrame> frames, double offset) {
+  private static List<ClockFromLight.Moment> moments(
+      List<TimedFrame> frames, double offset, ComparisonMemory memory) {
     List<ClockFromLight.Moment> out = new ArrayList<>();
     double last = Double.NEGATIVE_INFINITY;
     for (TimedFrame f : frames) {
@@ -123,7 +128,9 @@ public final class BodyClocks {
       double light = Double.NaN;
       if (small != null) {
         light =
-            View.of(small, f.frame().picture().orientation(), BodyResponse.SRGB).brightness()
+            new Look(small, f.frame().picture().orientation(), BodyResponse.SRGB, memory)
+                    .facts()
+                    .brightness()
                 + f.ev();
       }
       Kelvin kelvin = f.frame().whiteBalance().point().kelvin();

@@ -12,6 +12,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.TreeMap;
 import samelight.engine.frame.Frame;
+import samelight.engine.likeness.ComparisonMemory;
 import samelight.engine.lighting.Framings;
 import samelight.engine.metadata.ShootReader;
 import samelight.engine.testing.Agreement;
@@ -39,7 +40,7 @@ public final class FramingScore {
             .frames();
     List<TimedFrame> day = Timeline.of(frames, Map.of(), new ArrayList<>());
     Map<Integer, Integer> found = new TreeMap<>();
-    List<List<String>> framings = Framings.of(day);
+    List<List<String>> framings = Framings.of(day, ComparisonMemory.NONE);
     for (int i = 0; i < framings.size(); i++) {
       for (String file : framings.get(i)) {
         found.put(Integer.parseInt(file.replaceAll("\\D+(\\d{4})\\..*", "$1")), i);
