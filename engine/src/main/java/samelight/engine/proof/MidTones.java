@@ -40,15 +40,21 @@ public final class MidTones {
       throw new IllegalArgumentException("pictures must be of one size, were " + shot + rendered);
     }
     double sum = 0;
+    double product = 1; // of up to 64 values of at least 1e-4: far from underflow
     int n = 0;
     for (int i = 0; i < rgb.length; i += 3) {
       int green = says[i + 1] & 0xFF;
       if (green >= DARKEST && green <= BRIGHTEST) {
         double y = SrgbTransfer.luminance8(rgb[i] & 0xFF, rgb[i + 1] & 0xFF, rgb[i + 2] & 0xFF);
-        sum += Math.log(Math.max(y, 1e-4));
+        product *= Math.max(y, 1e-4);
         n++;
+        if ((n & 63) == 0) {
+          sum += Math.log(product);
+          product = 1;
+        }
       }
     }
+    sum += Math.log(product);
     return n == 0 ? Double.NaN : sum / n / Math.log(2);
   }
 

@@ -14,17 +14,23 @@ import samelight.engine.quantity.Ev;
  */
 public final class Proof {
   /** Exposure below this is black, in stops from full scale. */
-  private static final double DARKEST = -20;
+  private static final int DARKEST = -20;
 
-  private static final double BRIGHTEST = 6;
+  private static final int BRIGHTEST = 6;
 
-  /** Places in the table from exposure to code values, a stop: code values come out exact. */
-  private static final int PER_STOP = 512;
+  /**
+   * Bits of an exposure's significand that choose its place in the table of code values: places are
+   * 0.0007 stop apart at most, code values 0.01 at least.
+   */
+  private static final int BITS = 11;
 
-  private static final double LN2 = Math.log(2);
+  /** Bits of a double's significand that are left out (IEEE 754, binary64). */
+  private static final int LEFT_OUT = 52 - BITS;
+
+  private static final long FIRST = Double.doubleToRawLongBits(Math.scalb(1.0, DARKEST)) >>> LEFT_OUT;
 
   private final double[] linear = new double[256];
-  private final byte[] codes = new byte[(int) ((BRIGHTEST - DARKEST) * PER_STOP) + 1];
+  private final byte[] codes = new byte[(BRIGHTEST - DARKEST) << BITS];
 
   /**
    * Makes the tables.
@@ -36,7 +42,8 @@ public final class Proof {
       linear[code] = Math.pow(2, response.ofCode(code));
     }
     for (int i = 0; i < codes.length; i++) {
-      double rendered = response.rendered(DARKEST + (double) i / PER_STOP);
+      double middle = Double.longBitsToDouble((FIRST + i << LEFT_OUT) + (1L << LEFT_OUT - 1));
+      double rendered = response.rendered(Math.log(middle) / Math.log(2));
       codes[i] = (byte) SrgbTransfer.encode8(Math.pow(2, rendered));
     }
   }
@@ -71,10 +78,10 @@ public final class Proof {
   }
 
   private byte code(double exposure) {
-    if (!(exposure > 0)) {
+    long at = (Double.doubleToRawLongBits(exposure) >>> LEFT_OUT) - FIRST;
+    if (!(exposure > 0) || at < 0) {
       return codes[0];
     }
-    long at = Math.round((Math.log(exposure) / LN2 - DARKEST) * PER_STOP);
-    return codes[(int) Math.max(0, Math.min(codes.length - 1L, at))];
+    return codes[(int) Math.min(codes.length - 1L, at)];
   }
 }
