@@ -176,8 +176,7 @@ final class ShootWork implements AutoCloseable {
   /** Groups what was read before as it was decided before, and keeps nothing. */
   Grouped again() {
     PhotographerDecisions decisions = PlanFile.read(paths()).decisions();
-    return analyse(
-        FrameStore.load(paths(), true), decisions, null, ComparedPictures.open(paths()));
+    return analyse(FrameStore.load(paths(), true), decisions, null, ComparedPictures.open(paths()));
   }
 
   private Grouped analyse(

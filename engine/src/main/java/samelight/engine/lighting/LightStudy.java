@@ -44,8 +44,7 @@ public final class LightStudy {
    * @param apart paths of frames that belong to no group, such as brackets; they stay witnesses
    * @param memory of what earlier looks at the pictures showed; it changes nothing but the time
    */
-  public static LightStudy of(
-      List<TimedFrame> frames, Set<String> apart, ComparisonMemory memory) {
+  public static LightStudy of(List<TimedFrame> frames, Set<String> apart, ComparisonMemory memory) {
     FramingFinder.Found found = FramingFinder.find(frames, memory);
     Views views = new Views(frames, found.responses(), memory);
     List<LightLink> links = new LinkFinder(frames, found.framings(), views).find();

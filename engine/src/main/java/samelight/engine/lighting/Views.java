@@ -41,8 +41,7 @@ final class Views {
         }
       };
 
-  Views(
-      List<TimedFrame> frames, Map<String, BodyResponse> responses, ComparisonMemory memory) {
+  Views(List<TimedFrame> frames, Map<String, BodyResponse> responses, ComparisonMemory memory) {
     this.frames = frames;
     this.responses = responses;
     this.memory = memory;

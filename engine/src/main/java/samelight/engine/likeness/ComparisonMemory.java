@@ -3,9 +3,9 @@ package samelight.engine.likeness;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Remembers what looking at pictures showed, so that none is looked at twice. Pictures are told by a
- * number that hangs on their pixels, their orientation and the response of their body; the answers
- * hang on nothing else. An implementation may forget at any time.
+ * Remembers what looking at pictures showed, so that none is looked at twice. Pictures are told by
+ * a number that hangs on their pixels, their orientation and the response of their body; the
+ * answers hang on nothing else. An implementation may forget at any time.
  */
 public interface ComparisonMemory {
   /** Remembers nothing. */

@@ -30,8 +30,7 @@ public final class Look {
    * @param response of the body that rendered it
    * @param memory of what earlier looks showed
    */
-  public Look(
-      SmallImage image, int orientation, BodyResponse response, ComparisonMemory memory) {
+  public Look(SmallImage image, int orientation, BodyResponse response, ComparisonMemory memory) {
     this.image = image;
     this.orientation = orientation;
     this.response = response;

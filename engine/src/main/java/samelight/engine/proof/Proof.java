@@ -27,7 +27,8 @@ public final class Proof {
   /** Bits of a double's significand that are left out (IEEE 754, binary64). */
   private static final int LEFT_OUT = 52 - BITS;
 
-  private static final long FIRST = Double.doubleToRawLongBits(Math.scalb(1.0, DARKEST)) >>> LEFT_OUT;
+  private static final long FIRST =
+      Double.doubleToRawLongBits(Math.scalb(1.0, DARKEST)) >>> LEFT_OUT;
 
   private final double[] linear = new double[256];
   private final byte[] codes = new byte[(BRIGHTEST - DARKEST) << BITS];

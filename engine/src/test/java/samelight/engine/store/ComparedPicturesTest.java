@@ -28,7 +28,9 @@ import samelight.engine.likeness.ViewFacts;
 import samelight.engine.testing.FrameBuilder;
 import samelight.engine.testing.Scene;
 
-/** What comparing pictures showed is remembered, changes nothing, and is forgotten when in doubt. */
+/**
+ * What comparing pictures showed is remembered, changes nothing, and is forgotten when in doubt.
+ */
 class ComparedPicturesTest {
   @TempDir Path folder;
   private ShootPaths shoot = ShootPaths.of(Path.of("."));
@@ -161,9 +163,7 @@ class ComparedPicturesTest {
       long a = random.nextInt(60);
       long b = random.nextInt(60);
       SharedContent found =
-          random.nextInt(4) == 0
-              ? new SharedContent(i, 1, 2, 3, 4, 5, 6, 7, 8, i, i)
-              : null;
+          random.nextInt(4) == 0 ? new SharedContent(i, 1, 2, 3, 4, 5, 6, 7, 8, i, i) : null;
       if (expected.putIfAbsent(List.of((long) q.ordinal(), a, b), found) == null
           && memory.answer(q, a, b) == null) {
         memory.keep(q, a, b, found);
@@ -175,7 +175,8 @@ class ComparedPicturesTest {
     ComparedPictures read = ComparedPictures.open(shoot);
     expected.forEach(
         (key, found) ->
-            assertThat(read.answer(Question.values()[key.get(0).intValue()], key.get(1), key.get(2)))
+            assertThat(
+                    read.answer(Question.values()[key.get(0).intValue()], key.get(1), key.get(2)))
                 .isEqualTo(new ComparisonMemory.Answer(found)));
     assertThat(read.answer(Question.SHARED, 61, 1)).isNull();
   }
@@ -187,8 +188,14 @@ class ComparedPicturesTest {
     new ClassFileImporter()
         .importPackages("samelight.engine.likeness").stream()
             .map(c -> c.getName().substring("samelight.engine.".length()).replace('.', '/'))
-            .filter(c -> ComparedPicturesTest.class.getResource("/samelight/engine/" + c + ".class") != null)
-            .filter(c -> !c.matches("likeness/(Likeness|Look|ViewFacts|SharedContent|ComparisonMemory.*|.*Test.*|package-info)"))
+            .filter(
+                c ->
+                    ComparedPicturesTest.class.getResource("/samelight/engine/" + c + ".class")
+                        != null)
+            .filter(
+                c ->
+                    !c.matches(
+                        "likeness/(Likeness|Look|ViewFacts|SharedContent|ComparisonMemory.*|.*Test.*|package-info)"))
             .forEach(classes::add);
     assertThat(ComparedPictures.CLASSES).containsAll(classes);
     for (String name : ComparedPictures.CLASSES) {
