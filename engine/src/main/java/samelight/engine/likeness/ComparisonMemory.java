@@ -1,5 +1,6 @@
 package samelight.engine.likeness;
 
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -37,11 +38,38 @@ public interface ComparisonMemory {
   /** What was asked of two pictures. */
   enum Question {
     /** {@link Registration#sameFraming}. */
-    SAME_FRAMING,
+    SAME_FRAMING(0),
     /** {@link Registration#of}. */
-    SHARED,
+    SHARED(1),
     /** {@link Registration#again}, from what {@link #SAME_FRAMING} found. */
-    AGAIN
+    AGAIN(2);
+
+    private static final List<Question> ALL = List.of(values());
+
+    private final int code;
+
+    Question(int code) {
+      this.code = code;
+    }
+
+    /** The number that stands for it, 0 to 3. */
+    public int code() {
+      return code;
+    }
+
+    /**
+     * The question of a number.
+     *
+     * @throws IllegalArgumentException if there is none
+     */
+    public static Question of(int code) {
+      for (Question q : ALL) {
+        if (q.code == code) {
+          return q;
+        }
+      }
+      throw new IllegalArgumentException("a question must be 0 to 2, was " + code);
+    }
   }
 
   /**

@@ -45,7 +45,7 @@ public final class Look {
     CRC32C b = new CRC32C();
     a.update(rgb);
     b.update(rgb);
-    long number = a.getValue() << 32 | b.getValue();
+    long number = (a.getValue() << 32) | b.getValue();
     number = mix(number ^ (image.width() * 8L + orientation - 1));
     return mix(number ^ response.fingerprint());
   }

@@ -43,7 +43,7 @@ public final class Proof {
       linear[code] = Math.pow(2, response.ofCode(code));
     }
     for (int i = 0; i < codes.length; i++) {
-      double middle = Double.longBitsToDouble((FIRST + i << LEFT_OUT) + (1L << LEFT_OUT - 1));
+      double middle = Double.longBitsToDouble(((FIRST + i) << LEFT_OUT) + (1L << (LEFT_OUT - 1)));
       double rendered = response.rendered(Math.log(middle) / Math.log(2));
       codes[i] = (byte) SrgbTransfer.encode8(Math.pow(2, rendered));
     }

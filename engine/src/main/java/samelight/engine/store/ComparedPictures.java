@@ -109,7 +109,7 @@ public final class ComparedPictures implements ComparisonMemory {
       long first = in.getLong();
       long second = in.getLong();
       SharedContent found = in.get() == 0 ? null : sharedContent(in);
-      answers.put(Question.values()[question], first, second, found);
+      answers.put(Question.of(question), first, second, found);
     }
     while (in.position() < end) {
       long picture = in.getLong();
@@ -246,20 +246,21 @@ public final class ComparedPictures implements ComparisonMemory {
 
     private int place(Question question, long a, long b) {
       int mask = what.length - 1;
-      int at = (int) ((a * 31 + b) * 0x9E3779B97F4A7C15L >>> 32) + question.ordinal() & mask;
+      int hash = (int) (((a * 31 + b) * 0x9E3779B97F4A7C15L) >>> 32);
+      int at = (hash + question.code()) & mask;
       while (what[at] != 0
-          && !(first[at] == a && second[at] == b && question(at) == question.ordinal())) {
-        at = at + 1 & mask;
+          && !(first[at] == a && second[at] == b && question(at) == question.code())) {
+        at = (at + 1) & mask;
       }
       return at;
     }
 
     private int question(int at) {
-      return what[at] - 1 & 3;
+      return (what[at] - 1) & 3;
     }
 
     private int index(int at) {
-      return (what[at] - 1 >> 2) - 1;
+      return ((what[at] - 1) >> 2) - 1;
     }
 
     @Nullable Answer get(Question question, long a, long b) {
@@ -284,7 +285,7 @@ public final class ComparedPictures implements ComparisonMemory {
       if (shared != null) {
         found.add(shared);
       }
-      set(at, a, b, question.ordinal(), shared == null ? NOTHING : found.size() - 1);
+      set(at, a, b, question.code(), shared == null ? NOTHING : found.size() - 1);
       size++;
     }
 
@@ -303,7 +304,7 @@ public final class ComparedPictures implements ComparisonMemory {
       what = new int[2 * a.length];
       for (int i = 0; i < w.length; i++) {
         if (w[i] != 0) {
-          int at = place(Question.values()[w[i] - 1 & 3], a[i], b[i]);
+          int at = place(Question.of((w[i] - 1) & 3), a[i], b[i]);
           first[at] = a[i];
           second[at] = b[i];
           what[at] = w[i];

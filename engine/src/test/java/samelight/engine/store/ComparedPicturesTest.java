@@ -10,9 +10,11 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Random;
 import java.util.Set;
 import java.util.TreeSet;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -72,18 +74,18 @@ class ComparedPicturesTest {
     }
 
     @Override
-    public Answer answer(Question question, long first, long second) {
+    public @Nullable Answer answer(Question question, long first, long second) {
       return memory.answer(question, first, second);
     }
 
     @Override
-    public void keep(Question question, long first, long second, SharedContent found) {
+    public void keep(Question question, long first, long second, @Nullable SharedContent found) {
       kept++;
       memory.keep(question, first, second, found);
     }
 
     @Override
-    public ViewFacts facts(long picture) {
+    public @Nullable ViewFacts facts(long picture) {
       return memory.facts(picture);
     }
 
@@ -157,26 +159,27 @@ class ComparedPicturesTest {
   void answers_ofManyPictures_areToldApart() {
     ComparedPictures memory = ComparedPictures.open(shoot);
     Random random = new Random(1);
-    Map<List<Long>, SharedContent> expected = new HashMap<>();
+    Map<List<Long>, @Nullable SharedContent> expected = new HashMap<>();
     for (int i = 0; i < 5000; i++) {
-      Question q = Question.values()[random.nextInt(3)];
+      Question q = Question.of(random.nextInt(3));
       long a = random.nextInt(60);
       long b = random.nextInt(60);
       SharedContent found =
           random.nextInt(4) == 0 ? new SharedContent(i, 1, 2, 3, 4, 5, 6, 7, 8, i, i) : null;
-      if (expected.putIfAbsent(List.of((long) q.ordinal(), a, b), found) == null
+      if (expected.putIfAbsent(List.of((long) q.code(), a, b), found) == null
           && memory.answer(q, a, b) == null) {
         memory.keep(q, a, b, found);
       } else {
-        expected.put(List.of((long) q.ordinal(), a, b), memory.answer(q, a, b).shared());
+        expected.put(
+            List.of((long) q.code(), a, b),
+            Objects.requireNonNull(memory.answer(q, a, b)).shared());
       }
     }
     memory.write();
     ComparedPictures read = ComparedPictures.open(shoot);
     expected.forEach(
         (key, found) ->
-            assertThat(
-                    read.answer(Question.values()[key.get(0).intValue()], key.get(1), key.get(2)))
+            assertThat(read.answer(Question.of(key.get(0).intValue()), key.get(1), key.get(2)))
                 .isEqualTo(new ComparisonMemory.Answer(found)));
     assertThat(read.answer(Question.SHARED, 61, 1)).isNull();
   }
