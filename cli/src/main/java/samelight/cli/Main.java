@@ -43,7 +43,8 @@ import samelight.engine.metadata.NoSuchShootException;
       CarryCommand.class,
       ConfirmCommand.class,
       ExplainCommand.class,
-      RevertCommand.class
+      RevertCommand.class,
+      DeliverCommand.class
     },
     synopsisSubcommandLabel = "COMMAND",
     footerHeading = "%nExample:%n",

@@ -19,9 +19,9 @@ import samelight.engine.files.RefusedInputException;
  * line feeds and carriage returns written as {@code \\}, {@code \n} and {@code \r} (GNU coreutils
  * manual, "md5sum invocation").
  */
-final class Sums {
+public final class Sums {
   /** Its name at the top of a copied shoot. */
-  static final String NAME = "SHA256SUMS";
+  public static final String NAME = "SHA256SUMS";
 
   private static final int DIGITS = 64;
 
@@ -38,7 +38,7 @@ final class Sums {
   }
 
   /** Writes all lines, in the order of the paths. */
-  static void write(OutputStream to, SortedMap<String, String> hashes) throws IOException {
+  public static void write(OutputStream to, SortedMap<String, String> hashes) throws IOException {
     BufferedWriter out = new BufferedWriter(new OutputStreamWriter(to, StandardCharsets.UTF_8));
     for (Map.Entry<String, String> e : hashes.entrySet()) {
       out.write(line(e.getKey(), e.getValue()));
@@ -57,7 +57,7 @@ final class Sums {
    * @return the hash of each path
    * @throws RefusedInputException if it can't be read or a line isn't one
    */
-  static SortedMap<String, String> read(Path file) {
+  public static SortedMap<String, String> read(Path file) {
     SortedMap<String, String> hashes = new TreeMap<>();
     int number = 0;
     try {
