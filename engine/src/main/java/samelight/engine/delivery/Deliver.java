@@ -96,7 +96,7 @@ public final class Deliver {
       if (unchanged(gallery, lines)) {
         gallery.discard();
       } else {
-        gallery.publish(lines, pages(gallery, lines));
+        gallery.publish(lines, new TreeMap<>(further));
       }
       Delivery delivery =
           new Delivery(
@@ -230,11 +230,6 @@ public final class Deliver {
       same &= gallery.isSound(e.getKey(), e.getValue());
     }
     return same && PageFiles.wanted(options, lines).equals(PageFiles.have(old));
-  }
-
-  private Map<String, String> pages(Gallery gallery, List<GalleryManifest.Line> lines)
-      throws IOException {
-    return new TreeMap<>(further);
   }
 
   private DeliverResult result(
