@@ -93,15 +93,6 @@ class DeliverCommandTest {
     JsonNode json = deliver("--json").is(ExitStatus.DONE).json();
 
     assertThat(json.path("files").size()).isEqualTo(frames.size() + 1);
-    Map<String, Double> times = new TreeMap<>();
-    Map<String, String> sectionOf = new TreeMap<>();
-    Map<String, Double> clocks = new TreeMap<>();
-    for (JsonNode body : Shoots.plan(shoot).path("bodies")) {
-      clocks.put(body.path("id").asText(), body.path("clockOffsetSeconds").asDouble());
-    }
-    for (JsonNode group : Shoots.plan(shoot).path("groups")) {
-      group.path("frames").forEach(f -> sectionOf.put(f.asText(), group.path("section").asText()));
-    }
     Set<String> seen = new HashSet<>();
     String lastName = "";
     String lastFile = "";

@@ -8,8 +8,11 @@ import java.nio.file.Path;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
 import java.util.TreeMap;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.ExecutionException;
@@ -43,6 +46,7 @@ public final class Deliver {
   private final DeliverRequest.Options options;
   private final Map<String, Integer> trailing = new ConcurrentHashMap<>();
   private final List<DeliveryFinding> late = new ArrayList<>();
+  private final Map<String, String> small = new ConcurrentHashMap<>();
   private final Map<String, String> further = new ConcurrentHashMap<>();
   private final AtomicInteger copied = new AtomicInteger();
 
@@ -96,6 +100,7 @@ public final class Deliver {
       if (unchanged(gallery, lines)) {
         gallery.discard();
       } else {
+        page(gallery, entries, lines);
         gallery.publish(lines, new TreeMap<>(further));
       }
       Delivery delivery =
@@ -196,6 +201,14 @@ public final class Deliver {
         return null;
       }
     }
+    if (!small(from, gallery, e, sha256)) {
+      synchronized (late) {
+        late.add(Check.damaged(head.path(), "can't be decoded to its end"));
+      }
+      Files.delete(staged);
+      return null;
+    }
+    web(from, gallery, e, before);
     return new GalleryManifest.Line(
         new DeliveredFile(e.frame(), head.path(), e.name(), sha256),
         size,
@@ -206,6 +219,79 @@ public final class Deliver {
         e.number(),
         e.variant(),
         e.opening());
+  }
+
+  /** Makes the picture for the page; false where the export can't be decoded. */
+  private boolean small(Path from, Gallery gallery, GalleryEntry e, String sha256)
+      throws IOException {
+    if (!options.page()) {
+      return true;
+    }
+    String name = PageFiles.SMALL + "/" + sha256.substring(0, 24) + ".jpg";
+    small.put(e.name(), name);
+    if (further.putIfAbsent(name, "") != null) {
+      return true; // of an export with the same bytes
+    }
+    GalleryManifest old = gallery.old();
+    String known = old == null ? null : old.others().get(name);
+    if (known != null && gallery.isSound(name, known)) {
+      gallery.take(name, known, gallery.staged(name));
+      further.put(name, known);
+      return true;
+    }
+    Optional<byte[]> jpeg = SmallPicture.page(from.resolve(e.head().path()), e.head());
+    if (jpeg.isEmpty()) {
+      further.remove(name);
+      small.remove(e.name());
+      return false;
+    }
+    further.put(name, gallery.write(name, out -> out.write(jpeg.get())));
+    return true;
+  }
+
+  /** Makes the size for the web, where one is asked for. */
+  private void web(
+      Path from, Gallery gallery, GalleryEntry e, GalleryManifest.@Nullable Line before)
+      throws IOException {
+    if (options.web() == 0) {
+      return;
+    }
+    String folder = PageFiles.web(options.web()) + "/";
+    String name = folder + e.name();
+    GalleryManifest old = gallery.old();
+    String was = before == null ? "" : folder + before.file().name();
+    String known = old == null ? null : old.others().get(was);
+    if (known != null && gallery.isSound(was, known)) {
+      gallery.take(was, known, gallery.staged(name));
+      further.put(name, known);
+      return;
+    }
+    Path export = from.resolve(e.head().path());
+    byte[] encoded = SmallPicture.web(export, e.head(), options.web());
+    byte[] bytes = Files.readAllBytes(export);
+    byte[] dressed =
+        PictureCopy.dressed(encoded, JpegStream.head(bytes, bytes.length), e, options);
+    further.put(name, gallery.write(name, out -> out.write(dressed)));
+  }
+
+  private void page(
+      Gallery gallery, List<GalleryEntry> entries, List<GalleryManifest.Line> lines)
+      throws IOException {
+    if (!options.page()) {
+      return;
+    }
+    Set<String> delivered = new HashSet<>();
+    lines.forEach(l -> delivered.add(l.file().name()));
+    List<GalleryEntry> shown = entries.stream().filter(e -> delivered.contains(e.name())).toList();
+    Path name = request.shoot().getFileName();
+    String title = name == null ? "The day" : name.toString();
+    DayPage page = DayPage.of(title, shown, small);
+    further.put(PageFiles.INDEX, gallery.write(PageFiles.INDEX, page::write));
+    further.put(
+        PageFiles.SHEET,
+        gallery.write(
+            PageFiles.SHEET,
+            out -> ContactSheet.write(out, title, shown, gallery.stage(), small)));
   }
 
   private String made(GalleryEntry e) {

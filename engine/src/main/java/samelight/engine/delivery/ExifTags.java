@@ -194,9 +194,11 @@ final class ExifTags {
    *
    * @param taken capture time to write, or null for what stands here
    * @param copyright text, or empty for none
+   * @param orientation 1 for upright
    * @return the content of an APP1 segment, signature first
    */
-  byte[] reduced(@Nullable LocalDateTime taken, String copyright, int width, int height) {
+  byte[] reduced(
+      @Nullable LocalDateTime taken, String copyright, int width, int height, int orientation) {
     TreeMap<Integer, Value> first = new TreeMap<>();
     TreeMap<Integer, Value> exif = new TreeMap<>();
     keep(KEPT_FIRST, first);
@@ -204,7 +206,7 @@ final class ExifTags {
     first.putIfAbsent(X_RESOLUTION, rational(72));
     first.putIfAbsent(Y_RESOLUTION, rational(72));
     first.putIfAbsent(RESOLUTION_UNIT, shorts(2));
-    first.put(ORIENTATION, shorts(number(ORIENTATION, 1)));
+    first.put(ORIENTATION, shorts(orientation));
     LocalDateTime time = taken == null ? taken() : taken;
     if (time != null) {
       String second = TIME.format(time);

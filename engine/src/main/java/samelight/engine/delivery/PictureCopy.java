@@ -90,6 +90,36 @@ final class PictureCopy {
     return new Copied(readBack(to, jpeg, pieces, size), size, trailing);
   }
 
+  /**
+   * A smaller version of an export with the export's reduced metadata and profile.
+   *
+   * @param encoded a JPEG without metadata
+   * @param export the export's own bytes, at least up to its first scan
+   */
+  static byte[] dressed(
+      byte[] encoded, JpegStream export, GalleryEntry entry, DeliverRequest.Options options)
+      throws IOException {
+    JpegStream jpeg = JpegStream.whole(encoded, encoded.length);
+    ByteArrayOutputStream out = new ByteArrayOutputStream(encoded.length + 8_192);
+    out.write(encoded, 0, 2);
+    List<Piece> pieces = new ArrayList<>(notes(export, jpeg.width(), jpeg.height(), 1, entry, options));
+    for (JpegStream.Segment s : export.segments()) {
+      if (ColourProfile.is(export, s)) {
+        pieces.add(new Piece(export.data(), s.at(), s.length()));
+      }
+    }
+    for (JpegStream.Segment s : jpeg.segments()) {
+      if (jfif(jpeg, s)) {
+        pieces.add(0, new Piece(encoded, s.at(), s.length()));
+      } else if (coded(s) || adobe(jpeg, s)) {
+        pieces.add(new Piece(encoded, s.at(), s.length()));
+      }
+    }
+    pieces.add(new Piece(encoded, jpeg.scan(), jpeg.end() - jpeg.scan()));
+    pieces.forEach(p -> out.write(p.data, p.at, p.length));
+    return out.toByteArray();
+  }
+
   /** Everything as it is, with a profile where one is asked for. */
   private static List<Piece> all(
       JpegStream jpeg, GalleryEntry entry, DeliverRequest.Options options) {
@@ -120,19 +150,7 @@ final class PictureCopy {
         pieces.add(new Piece(withoutThumbnail(data, s)));
       }
     }
-    String copyright =
-        options.copyright().isEmpty() ? entry.head().copyright() : options.copyright();
-    ExifTags exif = ExportHead.exif(jpeg);
-    pieces.add(
-        segment(
-            JpegStream.APP1,
-            exif.reduced(entry.taken(), copyright, jpeg.width(), jpeg.height())));
-    if (!copyright.isEmpty()) {
-      pieces.add(segment(JpegStream.APP1, XmpRights.packet(copyright)));
-    }
-    if (embeds(entry, options)) {
-      pieces.add(profile());
-    }
+    pieces.addAll(notes(jpeg, jpeg.width(), jpeg.height(), entry.head().orientation(), entry, options));
     for (JpegStream.Segment s : jpeg.segments()) {
       if (ColourProfile.is(jpeg, s) || adobe(jpeg, s)) {
         pieces.add(new Piece(data, s.at(), s.length()));
@@ -144,6 +162,29 @@ final class PictureCopy {
       }
     }
     pieces.add(new Piece(data, jpeg.scan(), jpeg.end() - jpeg.scan()));
+    return pieces;
+  }
+
+  /** What is kept of an export's metadata, and a profile where one is asked for. */
+  private static List<Piece> notes(
+      JpegStream export,
+      int width,
+      int height,
+      int orientation,
+      GalleryEntry entry,
+      DeliverRequest.Options options) {
+    List<Piece> pieces = new ArrayList<>();
+    String copyright =
+        options.copyright().isEmpty() ? entry.head().copyright() : options.copyright();
+    ExifTags exif = ExportHead.exif(export);
+    pieces.add(
+        segment(JpegStream.APP1, exif.reduced(entry.taken(), copyright, width, height, orientation)));
+    if (!copyright.isEmpty()) {
+      pieces.add(segment(JpegStream.APP1, XmpRights.packet(copyright)));
+    }
+    if (embeds(entry, options)) {
+      pieces.add(profile());
+    }
     return pieces;
   }
 

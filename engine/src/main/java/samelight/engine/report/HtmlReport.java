@@ -130,9 +130,19 @@ public final class HtmlReport {
 
   /** Lays a page out. */
   public static void render(ReportPage page, OutputStream out) throws IOException {
+    render("report.jte", page, out);
+  }
+
+  /**
+   * Lays any page out.
+   *
+   * @param template its template
+   * @param page what the template takes
+   */
+  public static void render(String template, Object page, OutputStream out) throws IOException {
     Writer writer = new BufferedWriter(new OutputStreamWriter(out, StandardCharsets.UTF_8));
     try {
-      templates().render("report.jte", page, new WriterOutput(writer));
+      templates().render(template, page, new WriterOutput(writer));
     } catch (TemplateException e) {
       if (e.getCause() instanceof UncheckedIOException broken) {
         throw broken.getCause();

@@ -1,0 +1,212 @@
+package samelight.engine.delivery;
+
+import java.awt.image.BufferedImage;
+import java.awt.image.Raster;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.Iterator;
+import java.util.Optional;
+import javax.imageio.IIOImage;
+import javax.imageio.ImageIO;
+import javax.imageio.ImageReader;
+import javax.imageio.ImageWriteParam;
+import javax.imageio.ImageWriter;
+import javax.imageio.stream.ImageInputStream;
+import javax.imageio.stream.MemoryCacheImageOutputStream;
+import samelight.engine.frame.EmbeddedJpeg;
+import samelight.engine.frame.SmallImage;
+import samelight.engine.metadata.Preview;
+
+/** Smaller versions of exports: for the page and the contact sheet, and for the web. */
+final class SmallPicture {
+  /** Pixels of the longer side on the page. */
+  static final int SIDE = 400;
+
+  private static final float PAGE_QUALITY = 0.8f;
+  private static final float WEB_QUALITY = 0.9f;
+
+  /** Pictures of more pixels are decoded one at a time, so that they fit into memory. */
+  private static final long LARGE = 30_000_000L;
+
+  private static final Object ONE_AT_A_TIME = new Object();
+
+  private SmallPicture() {}
+
+  /** Sides in pixels, upright. */
+  record Size(int width, int height) {
+    static Size within(int width, int height, int side) {
+      double scale = Math.min(1, side / (double) Math.max(width, height));
+      return new Size(
+          (int) Math.max(1, Math.round(width * scale)),
+          (int) Math.max(1, Math.round(height * scale)));
+    }
+
+    Size turned() {
+      return new Size(height, width);
+    }
+  }
+
+  /** Pixels in rows from the top, red, green, blue. */
+  private static final class Pixels {
+    final int width;
+    final int height;
+    final byte[] rgb;
+
+    Pixels(int width, int height, byte[] rgb) {
+      this.width = width;
+      this.height = height;
+      this.rgb = rgb;
+    }
+  }
+
+  /** The size of an export's small picture. */
+  static Size size(ExportHead head) {
+    Size size = Size.within(head.width(), head.height(), SIDE);
+    return head.orientation() >= 5 ? size.turned() : size;
+  }
+
+  /**
+   * The small picture of an export, upright, as a JPEG.
+   *
+   * @return empty where the export can't be decoded to its end
+   */
+  static Optional<byte[]> page(Path export, ExportHead head) throws IOException {
+    Size size = Size.within(head.width(), head.height(), SIDE);
+    Optional<SmallImage> reduced =
+        Preview.read(export, new EmbeddedJpeg(0, head.size(), head.width(), head.height()), 512);
+    Pixels small;
+    if (reduced.isPresent()) {
+      SmallImage image = reduced.get();
+      byte[] rgb = image.rgb();
+      int w = image.width();
+      Size to =
+          new Size(Math.min(size.width(), w), Math.min(size.height(), image.height()));
+      small =
+          new Pixels(
+              to.width(),
+              to.height(),
+              LinearLight.scale(
+                  (y, row) -> System.arraycopy(rgb, 3 * w * y, row, 0, 3 * w),
+                  w,
+                  image.height(),
+                  to.width(),
+                  to.height()));
+    } else {
+      Optional<Pixels> whole = decode(export, SIDE, true);
+      if (whole.isEmpty()) {
+        return Optional.empty();
+      }
+      small = whole.get();
+    }
+    return Optional.of(encode(upright(small, head.orientation()), PAGE_QUALITY));
+  }
+
+  /**
+   * An export with at most so many pixels on its longer edge, as a JPEG without metadata; larger
+   * ones are made smaller in linear light, none is made larger.
+   *
+   * @throws IOException if it can't be decoded
+   */
+  static byte[] web(Path export, ExportHead head, int side) throws IOException {
+    Pixels pixels =
+        decode(export, side, false)
+            .orElseThrow(() -> new IOException(head.path() + " can't be decoded"));
+    return encode(upright(pixels, head.orientation()), WEB_QUALITY);
+  }
+
+  private static Optional<Pixels> decode(Path export, int side, boolean quick) throws IOException {
+    try (ImageInputStream in = ImageIO.createImageInputStream(export.toFile())) {
+      Iterator<ImageReader> readers = ImageIO.getImageReadersByFormatName("jpeg");
+      ImageReader reader = readers.next();
+      try {
+        reader.setInput(in, true, true);
+        long pixels = (long) reader.getWidth(0) * reader.getHeight(0);
+        if (pixels > LARGE) {
+          synchronized (ONE_AT_A_TIME) {
+            return Optional.of(scaled(reader.read(0), side));
+          }
+        }
+        return Optional.of(scaled(reader.read(0), side));
+      } catch (IOException | RuntimeException e) {
+        if (quick) {
+          return Optional.empty();
+        }
+        throw e instanceof IOException io ? io : new IOException(String.valueOf(e.getMessage()), e);
+      } finally {
+        reader.dispose();
+      }
+    }
+  }
+
+  private static Pixels scaled(BufferedImage image, int side) throws IOException {
+    Raster raster = image.getRaster();
+    int w = raster.getWidth();
+    int h = raster.getHeight();
+    int bands = raster.getNumBands();
+    if (bands != 1 && bands != 3) {
+      throw new IOException("a picture must be grey or have three colours, had " + bands);
+    }
+    Size size = Size.within(w, h, side);
+    int[] codes = new int[w * bands];
+    byte[] rgb =
+        LinearLight.scale(
+            (y, row) -> {
+              raster.getPixels(0, y, w, 1, codes);
+              for (int i = 0; i < row.length; i++) {
+                row[i] = (byte) codes[bands == 3 ? i : i / 3];
+              }
+            },
+            w,
+            h,
+            size.width(),
+            size.height());
+    return new Pixels(size.width(), size.height(), rgb);
+  }
+
+  /** Turned as Exif Orientation says ([EXIF22]: where row 0 and column 0 are). */
+  private static Pixels upright(Pixels p, int orientation) {
+    if (orientation < 2 || orientation > 8) {
+      return p;
+    }
+    boolean turned = orientation >= 5;
+    int w = turned ? p.height : p.width;
+    int h = turned ? p.width : p.height;
+    byte[] out = new byte[p.rgb.length];
+    for (int y = 0; y < h; y++) {
+      for (int x = 0; x < w; x++) {
+        int u = turned ? y : x;
+        int v = turned ? x : y;
+        boolean flipU = orientation == 2 || orientation == 3 || orientation == 7 || orientation == 8;
+        boolean flipV = orientation == 3 || orientation == 4 || orientation == 6 || orientation == 7;
+        int from = 3 * ((flipV ? p.height - 1 - v : v) * p.width + (flipU ? p.width - 1 - u : u));
+        System.arraycopy(p.rgb, from, out, 3 * (y * w + x), 3);
+      }
+    }
+    return new Pixels(w, h, out);
+  }
+
+  private static byte[] encode(Pixels p, float quality) throws IOException {
+    BufferedImage image = new BufferedImage(p.width, p.height, BufferedImage.TYPE_INT_RGB);
+    int[] row = new int[p.width];
+    for (int y = 0; y < p.height; y++) {
+      for (int x = 0; x < p.width; x++) {
+        int at = 3 * (y * p.width + x);
+        row[x] = (p.rgb[at] & 255) << 16 | (p.rgb[at + 1] & 255) << 8 | (p.rgb[at + 2] & 255);
+      }
+      image.setRGB(0, y, p.width, 1, row, 0, p.width);
+    }
+    ImageWriter writer = ImageIO.getImageWritersByFormatName("jpeg").next();
+    ByteArrayOutputStream bytes = new ByteArrayOutputStream(1 << 15);
+    try (MemoryCacheImageOutputStream out = new MemoryCacheImageOutputStream(bytes)) {
+      ImageWriteParam param = writer.getDefaultWriteParam();
+      param.setCompressionMode(ImageWriteParam.MODE_EXPLICIT);
+      param.setCompressionQuality(quality);
+      writer.setOutput(out);
+      writer.write(null, new IIOImage(image, null, null), param);
+    } finally {
+      writer.dispose();
+    }
+    return bytes.toByteArray();
+  }
+}
