@@ -128,7 +128,7 @@ public final class SampleExports {
   }
 
   private byte[] export(byte[] source, Set<Mishap> mishaps, boolean grey) throws IOException {
-    BufferedImage image = largestJpeg(source);
+    BufferedImage image = upright(largestJpeg(source), Tags.of(source).orientation);
     int w = image.getWidth();
     int h = image.getHeight();
     int[] rgb = image.getRGB(0, 0, w, h, null, 0, w);
@@ -151,6 +151,23 @@ public final class SampleExports {
     return mishaps.contains(Mishap.CUT)
         ? java.util.Arrays.copyOf(whole, whole.length * 2 / 3)
         : whole;
+  }
+
+  /** Turned as an editor does: a sample's Orientation is 1, 6 or 8. */
+  private static BufferedImage upright(BufferedImage image, int orientation) {
+    if (orientation != 6 && orientation != 8) {
+      return image;
+    }
+    int w = image.getWidth();
+    int h = image.getHeight();
+    BufferedImage turned = new BufferedImage(h, w, BufferedImage.TYPE_INT_RGB);
+    for (int y = 0; y < w; y++) {
+      for (int x = 0; x < h; x++) {
+        boolean right = orientation == 6;
+        turned.setRGB(x, y, image.getRGB(right ? y : w - 1 - y, right ? h - 1 - x : x));
+      }
+    }
+    return turned;
   }
 
   /** A third of a stop brighter, a little warmer: what an edit would do. */
@@ -250,6 +267,7 @@ public final class SampleExports {
   private static final class Tags {
     private final Map<Integer, String> texts = new TreeMap<>();
     private final ByteBuffer tiff;
+    private int orientation = 1;
 
     private Tags(ByteBuffer tiff) {
       this.tiff = tiff;
@@ -275,6 +293,8 @@ public final class SampleExports {
         int count = tiff.getInt(entry + 4);
         if (tag == 0x8769) {
           read(tiff.getInt(entry + 8));
+        } else if (tag == 0x0112) {
+          orientation = tiff.getShort(entry + 8);
         } else if (tiff.getShort(entry + 2) == 2) {
           byte[] text = new byte[count];
           tiff.get(count <= 4 ? entry + 8 : tiff.getInt(entry + 8), text);

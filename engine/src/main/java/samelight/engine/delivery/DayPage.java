@@ -42,9 +42,11 @@ public record DayPage(String title, String lede, List<Chapter> chapters) {
    * @param anchor id on the page
    * @param name for a person
    * @param facts when and how many
+   * @param brief the same in a word or two
    * @param pictures in their order
    */
-  public record Chapter(String anchor, String name, String facts, List<Shown> pictures) {
+  public record Chapter(
+      String anchor, String name, String facts, String brief, List<Shown> pictures) {
     /** Copies its list. */
     public Chapter {
       pictures = List.copyOf(pictures);
@@ -122,6 +124,7 @@ public record DayPage(String title, String lede, List<Chapter> chapters) {
         "section-" + number,
         first.section(),
         (span.isEmpty() ? "" : span + ", ") + Wording.count(own.size(), "picture"),
+        (span.isEmpty() ? "" : span.substring(0, 5) + ", ") + own.size(),
         pictures);
   }
 
