@@ -36,6 +36,7 @@ final class LinearLight {
   }
 
   /** For each place of the result where its window begins and with which weights. */
+  @SuppressWarnings("ArrayRecordComponent") // made once, never compared
   private record Windows(int[] from, float[][] weights) {
     static Windows of(int size, int smaller) {
       int[] from = new int[smaller];
