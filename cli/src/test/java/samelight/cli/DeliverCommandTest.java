@@ -207,6 +207,52 @@ class DeliverCommandTest {
     }
   }
 
+  /** Where a run ended between its two renames, or before it had cleared what was before. */
+  @Test
+  void interrupted_isPutRightByTheNextRun() throws IOException {
+    export(Map.of());
+    deliver().is(ExitStatus.DONE);
+    Files.writeString(gallery.resolve("letter.txt"), "thank you");
+    List<String> whole = list(gallery);
+    Path before = folder.resolve(".gallery.samelight-before");
+    Path half = Files.createDirectory(folder.resolve(".gallery.samelight-new"));
+    Files.writeString(half.resolve("0001.jpg"), "half");
+
+    Files.move(gallery, before);
+    deliver().is(ExitStatus.DONE);
+    assertThat(list(gallery)).isEqualTo(whole);
+    assertThat(before).doesNotExist();
+    assertThat(half).doesNotExist();
+
+    Shoots.copy(gallery, before);
+    Files.delete(gallery.resolve("letter.txt"));
+    Path touched = before.resolve(whole.stream().filter(f -> f.endsWith(".jpg")).toList().get(0));
+    Files.writeString(touched, "touched by somebody");
+    deliver().is(ExitStatus.DONE);
+    assertThat(before).doesNotExist();
+    assertThat(gallery.resolve("letter.txt")).hasContent("thank you");
+    List<String> after = new ArrayList<>(list(gallery));
+    after.removeAll(whole);
+    assertThat(after).singleElement().asString().contains("-kept-2");
+  }
+
+  /** A picture of the gallery that was damaged is made anew, and what stood there is kept. */
+  @Test
+  void damagedInTheGallery_isMadeAnew() throws IOException {
+    export(Map.of());
+    deliver().is(ExitStatus.DONE);
+    List<String> whole = list(gallery);
+    Path damaged = gallery.resolve(whole.get(0));
+    byte[] good = Files.readAllBytes(damaged);
+    Files.writeString(damaged, "damaged");
+
+    JsonNode json = deliver("--json").is(ExitStatus.DONE).json();
+
+    assertThat(json.path("copied").asInt()).isEqualTo(1);
+    assertThat(damaged).hasBinaryContent(good);
+    assertThat(list(gallery)).hasSize(whole.size() + 1).containsAll(whole);
+  }
+
   @Test
   void early_takesTheHighestRatedOfEverySection() throws IOException {
     export(Map.of(frames.get(0), Set.of(Mishap.MISSING)));

@@ -312,6 +312,9 @@ public final class Deliver {
       return false;
     }
     boolean same = true;
+    for (GalleryManifest.Line l : lines) {
+      same &= gallery.isSound(l.file().name(), l.file().sha256());
+    }
     for (Map.Entry<String, String> e : old.others().entrySet()) {
       same &= gallery.isSound(e.getKey(), e.getValue());
     }

@@ -26,6 +26,7 @@ final class ExifTags {
   private static final int X_RESOLUTION = 0x011A;
   private static final int Y_RESOLUTION = 0x011B;
   private static final int RESOLUTION_UNIT = 0x0128;
+  private static final int POSITIONING = 0x0213;
   static final int DATE = 0x0132;
   static final int ARTIST = 0x013B;
   static final int COPYRIGHT = 0x8298;
@@ -38,7 +39,9 @@ final class ExifTags {
   static final int SERIAL = 0xA431;
 
   /** Kept where the export has them: dates with their zones and fractions, author, resolution. */
-  private static final int[] KEPT_FIRST = {X_RESOLUTION, Y_RESOLUTION, RESOLUTION_UNIT, ARTIST};
+  private static final int[] KEPT_FIRST = {
+    X_RESOLUTION, Y_RESOLUTION, RESOLUTION_UNIT, ARTIST, POSITIONING
+  };
 
   private static final int[] KEPT_EXIF = {0x9010, 0x9011, 0x9012, COLOUR_SPACE};
 
@@ -206,6 +209,7 @@ final class ExifTags {
     first.putIfAbsent(X_RESOLUTION, rational(72));
     first.putIfAbsent(Y_RESOLUTION, rational(72));
     first.putIfAbsent(RESOLUTION_UNIT, shorts(2));
+    first.putIfAbsent(POSITIONING, shorts(1));
     first.put(ORIENTATION, shorts(orientation));
     LocalDateTime time = taken == null ? taken() : taken;
     if (time != null) {
