@@ -41,10 +41,6 @@ final class SmallPicture {
           (int) Math.max(1, Math.round(width * scale)),
           (int) Math.max(1, Math.round(height * scale)));
     }
-
-    Size turned() {
-      return new Size(height, width);
-    }
   }
 
   /** Pixels in rows from the top, red, green, blue. */
@@ -62,8 +58,10 @@ final class SmallPicture {
 
   /** The size of an export's small picture. */
   static Size size(ExportHead head) {
-    Size size = Size.within(head.width(), head.height(), SIDE);
-    return head.orientation() >= 5 ? size.turned() : size;
+    boolean turned = head.orientation() >= 5;
+    int width = turned ? head.height() : head.width();
+    int height = turned ? head.width() : head.height();
+    return Size.within(width, height, SIDE);
   }
 
   /**
