@@ -75,8 +75,8 @@ class GalleryRulesTest {
       // beyond the one of each section nothing better was left
       Set<String> first = new TreeSet<>();
       for (Early.Candidate c : candidates) {
-        boolean ofSection = c.rating() == best.get(c.section()) && first.add(c.section());
-        if (chosen.contains(c.frame()) && !ofSection && c.rating() < best.get(c.section())) {
+        boolean ofSection = c.rating() == best.getOrDefault(c.section(), 0.0) && first.add(c.section());
+        if (chosen.contains(c.frame()) && !ofSection && c.rating() < best.getOrDefault(c.section(), 0.0)) {
           leastChosen = Math.min(leastChosen, c.rating());
         }
       }
