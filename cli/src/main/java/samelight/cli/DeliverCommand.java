@@ -155,8 +155,7 @@ final class DeliverCommand extends ShootCommand {
       Plan plan = PlanFile.read(work.paths());
       ShootReading reading = FrameStore.load(work.paths(), false);
       ShootWork.refuseStrangers(plan, reading.frames(), work.paths());
-      List<Frame> frames =
-          SidecarReader.mark(work.paths().root(), reading.frames()).frames();
+      List<Frame> frames = SidecarReader.mark(work.paths().root(), reading.frames()).frames();
       List<TimedFrame> day =
           Timeline.of(frames, BodyClocks.offsets(plan.bodies()), new ArrayList<>());
       DeliverRequest request =
@@ -255,9 +254,7 @@ final class DeliverCommand extends ShootCommand {
 
   private static void findings(DeliverResult result, List<String> lines) {
     Map<DeliveryFinding.Kind, List<DeliveryFinding>> kinds = new LinkedHashMap<>();
-    result
-        .findings()
-        .forEach(f -> kinds.computeIfAbsent(f.kind(), k -> new ArrayList<>()).add(f));
+    result.findings().forEach(f -> kinds.computeIfAbsent(f.kind(), k -> new ArrayList<>()).add(f));
     kinds.forEach(
         (kind, own) -> {
           lines.add(heading(kind) + ": " + own.size());

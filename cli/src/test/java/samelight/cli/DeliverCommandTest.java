@@ -65,8 +65,7 @@ class DeliverCommandTest {
 
   private Cli.Result deliver(Object... more) {
     List<Object> words =
-        new ArrayList<>(
-            List.of("deliver", shoot, "--from", exports, "--to", gallery, "--no-page"));
+        new ArrayList<>(List.of("deliver", shoot, "--from", exports, "--to", gallery, "--no-page"));
     words.addAll(List.of(more));
     return Cli.run(words.toArray());
   }
@@ -125,8 +124,7 @@ class DeliverCommandTest {
       assertThat(
               SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12)
                   .getSchema(new String(in.readAllBytes(), StandardCharsets.UTF_8))
-                  .validate(
-                      Files.readString(shoot.resolve(DeliveryLog.NAME)), InputFormat.JSON))
+                  .validate(Files.readString(shoot.resolve(DeliveryLog.NAME)), InputFormat.JSON))
           .isEmpty();
     }
   }
@@ -271,8 +269,7 @@ class DeliverCommandTest {
   void foldersInEachOther_areRefused() throws IOException {
     export(Map.of());
     for (Path to :
-        List.of(
-            shoot.resolve("gallery"), exports, exports.resolve("x"), folder, shoot, exports)) {
+        List.of(shoot.resolve("gallery"), exports, exports.resolve("x"), folder, shoot, exports)) {
       Cli.Result result =
           Cli.run("deliver", shoot, "--from", exports, "--to", to).is(ExitStatus.REFUSED);
       assertThat(result.err()).contains("may not lie in each other");
@@ -287,7 +284,15 @@ class DeliverCommandTest {
     Cli.run("deliver", shoot, "--from", exports, "--to", gallery, "--early", "0")
         .is(ExitStatus.USAGE);
     Cli.run(
-            "deliver", shoot, "--from", exports, "--to", gallery, "--no-private", "--copyright", "x")
+            "deliver",
+            shoot,
+            "--from",
+            exports,
+            "--to",
+            gallery,
+            "--no-private",
+            "--copyright",
+            "x")
         .is(ExitStatus.USAGE);
     assertThat(gallery).doesNotExist();
   }

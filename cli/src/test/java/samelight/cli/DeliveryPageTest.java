@@ -18,7 +18,9 @@ import org.junit.jupiter.api.io.TempDir;
 import org.openqa.selenium.Keys;
 import samelight.samples.SampleExports;
 
-/** What lies beside the pictures of a gallery: the page in a real browser, the sheet by a reader. */
+/**
+ * What lies beside the pictures of a gallery: the page in a real browser, the sheet by a reader.
+ */
 class DeliveryPageTest {
   private static final String NAME = "Šaty & <b>lace</b> Φως \"a\"";
 

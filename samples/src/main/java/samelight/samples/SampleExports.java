@@ -237,7 +237,9 @@ public final class SampleExports {
     BufferedImage best = null;
     for (int at = 0; at + 3 < source.length; at++) {
       boolean begins =
-          source[at] == (byte) 0xFF && source[at + 1] == (byte) 0xD8 && source[at + 2] == (byte) 0xFF;
+          source[at] == (byte) 0xFF
+              && source[at + 1] == (byte) 0xD8
+              && source[at + 2] == (byte) 0xFF;
       if (begins) {
         BufferedImage image = decode(source, at);
         if (image != null && (best == null || image.getWidth() > best.getWidth())) {

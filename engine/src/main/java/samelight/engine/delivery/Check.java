@@ -87,8 +87,7 @@ record Check(
         pictured = early(pictured);
       }
       List<GalleryEntry> entries =
-          GalleryOrder.of(
-              pictured, request.plan().sections(), options.order(), options.openings());
+          GalleryOrder.of(pictured, request.plan().sections(), options.order(), options.openings());
       for (GalleryEntry e : entries) {
         look(e.head());
       }
@@ -222,8 +221,7 @@ record Check(
       List<Early.Candidate> candidates = new ArrayList<>();
       for (GalleryOrder.Pictured p : pictured) {
         candidates.add(
-            new Early.Candidate(
-                p.frame().frame().file(), p.section(), GalleryOrder.rating(p)));
+            new Early.Candidate(p.frame().frame().file(), p.section(), GalleryOrder.rating(p)));
       }
       Set<String> chosen = Early.choose(candidates, options.early());
       return pictured.stream().filter(p -> chosen.contains(p.frame().frame().file())).toList();

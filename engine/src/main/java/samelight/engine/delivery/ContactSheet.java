@@ -69,8 +69,7 @@ final class ContactSheet {
       ContactSheet sheet = new ContactSheet(document, font, title);
       for (List<GalleryEntry> own : sections.values()) {
         for (int from = 0; from < own.size(); from += COLUMNS * ROWS) {
-          sheet.page(
-              own.subList(from, Math.min(own.size(), from + COLUMNS * ROWS)), folder, small);
+          sheet.page(own.subList(from, Math.min(own.size(), from + COLUMNS * ROWS)), folder, small);
         }
       }
       document.save(out);

@@ -33,7 +33,9 @@ import samelight.engine.metadata.ReadProgress;
  * a new state of the gallery, verify it, put it in place, and note it in the shoot's books.
  */
 public final class Deliver {
-  /** A section of more pictures than this is tiring to look through (common practice, no source). */
+  /**
+   * A section of more pictures than this is tiring to look through (common practice, no source).
+   */
   private static final int LARGE_SECTION = 400;
 
   /** Version of the way in which pictures are made, so that a change of it makes them anew. */
@@ -76,8 +78,7 @@ public final class Deliver {
     ExportFolder exports = ExportFolder.read(folders.from(), reading);
     Check check = Check.of(request, folders.from(), exports);
     List<GalleryEntry> entries = check.entries();
-    boolean stopped =
-        entries.isEmpty() || (!check.findings().isEmpty() && !options.withFindings());
+    boolean stopped = entries.isEmpty() || (!check.findings().isEmpty() && !options.withFindings());
     if (stopped) {
       return result(null, check, exports, List.of(), 0);
     }
@@ -186,8 +187,7 @@ public final class Deliver {
       gallery.take(before.file().name(), sha256, staged);
     } else {
       try {
-        PictureCopy.Copied done =
-            PictureCopy.copy(from.resolve(head.path()), staged, e, options);
+        PictureCopy.Copied done = PictureCopy.copy(from.resolve(head.path()), staged, e, options);
         sha256 = done.sha256();
         size = done.size();
         if (done.trailing() > 0) {
@@ -269,13 +269,11 @@ public final class Deliver {
     Path export = from.resolve(e.head().path());
     byte[] encoded = SmallPicture.web(export, e.head(), options.web());
     byte[] bytes = Files.readAllBytes(export);
-    byte[] dressed =
-        PictureCopy.dressed(encoded, JpegStream.head(bytes, bytes.length), e, options);
+    byte[] dressed = PictureCopy.dressed(encoded, JpegStream.head(bytes, bytes.length), e, options);
     further.put(name, gallery.write(name, out -> out.write(dressed)));
   }
 
-  private void page(
-      Gallery gallery, List<GalleryEntry> entries, List<GalleryManifest.Line> lines)
+  private void page(Gallery gallery, List<GalleryEntry> entries, List<GalleryManifest.Line> lines)
       throws IOException {
     if (!options.page()) {
       return;
@@ -290,8 +288,7 @@ public final class Deliver {
     further.put(
         PageFiles.SHEET,
         gallery.write(
-            PageFiles.SHEET,
-            out -> ContactSheet.write(out, title, shown, gallery.stage(), small)));
+            PageFiles.SHEET, out -> ContactSheet.write(out, title, shown, gallery.stage(), small)));
   }
 
   private String made(GalleryEntry e) {
@@ -330,8 +327,7 @@ public final class Deliver {
     List<DeliveryFinding> findings = new ArrayList<>(check.findings());
     findings.addAll(late);
     findings.sort(
-        java.util.Comparator.comparing(DeliveryFinding::kind)
-            .thenComparing(DeliveryFinding::file));
+        java.util.Comparator.comparing(DeliveryFinding::kind).thenComparing(DeliveryFinding::file));
     List<String> notes = new ArrayList<>(check.notes());
     Map<String, Integer> sections = new HashMap<>();
     for (GalleryManifest.Line l : lines) {

@@ -31,8 +31,8 @@ record ExportFolder(List<ExportHead> heads, List<String> others) {
   }
 
   /**
-   * Lists and reads. Links aren't followed; notes of a Macintosh about a file ({@code ._NAME},
-   * RFC 1740) aren't looked at.
+   * Lists and reads. Links aren't followed; notes of a Macintosh about a file ({@code ._NAME}, RFC
+   * 1740) aren't looked at.
    *
    * @throws RefusedInputException if the folder can't be listed or a path can't be written down
    */

@@ -220,8 +220,7 @@ final class Gallery {
   }
 
   /** Writes the lists and puts the new state into the old one's place. */
-  void publish(List<GalleryManifest.Line> pictures, Map<String, String> others)
-      throws IOException {
+  void publish(List<GalleryManifest.Line> pictures, Map<String, String> others) throws IOException {
     Map<String, String> all = new TreeMap<>(others);
     SortedMap<String, String> sums = new TreeMap<>(others);
     pictures.forEach(l -> sums.put(l.file().name(), l.file().sha256()));
@@ -292,8 +291,7 @@ final class Gallery {
     List<Path> files = new ArrayList<>();
     List<Path> folders = new ArrayList<>();
     try (Stream<Path> all = Files.walk(before)) {
-      all.forEach(
-          p -> (Files.isDirectory(p, LinkOption.NOFOLLOW_LINKS) ? folders : files).add(p));
+      all.forEach(p -> (Files.isDirectory(p, LinkOption.NOFOLLOW_LINKS) ? folders : files).add(p));
     }
     Path list = null;
     for (Path file : files) {

@@ -235,7 +235,9 @@ record GalleryManifest(
   /** Writes lines of RFC 4180 in UTF-8. */
   void writeCsv(OutputStream to) throws IOException {
     BufferedWriter out = new BufferedWriter(new OutputStreamWriter(to, StandardCharsets.UTF_8));
-    row(out, "number", "name", "section", "variant", "opening", "frame", "export", "size", "sha256");
+    row(
+        out, "number", "name", "section", "variant", "opening", "frame", "export", "size",
+        "sha256");
     for (Line l : pictures) {
       row(
           out,

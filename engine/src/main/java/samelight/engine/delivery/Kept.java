@@ -39,8 +39,7 @@ final class Kept {
     for (TimedFrame timed : day) {
       Frame f = timed.frame();
       LightingGroup group = groups.get(f.file());
-      String id =
-          group != null ? group.section() : lastOfBody.getOrDefault(f.body().id(), last);
+      String id = group != null ? group.section() : lastOfBody.getOrDefault(f.body().id(), last);
       if (group != null) {
         lastOfBody.put(f.body().id(), id);
         last = id;

@@ -71,7 +71,8 @@ final class PictureCopy {
       throws IOException {
     byte[] data = Files.readAllBytes(from);
     JpegStream jpeg = JpegStream.whole(data, data.length);
-    List<Piece> pieces = options.strip() ? reduced(jpeg, entry, options) : all(jpeg, entry, options);
+    List<Piece> pieces =
+        options.strip() ? reduced(jpeg, entry, options) : all(jpeg, entry, options);
     long trailing = options.strip() ? data.length - (long) jpeg.end() : 0;
     long size = 0;
     try (FileChannel out =
@@ -102,7 +103,8 @@ final class PictureCopy {
     JpegStream jpeg = JpegStream.whole(encoded, encoded.length);
     ByteArrayOutputStream out = new ByteArrayOutputStream(encoded.length + 8_192);
     out.write(encoded, 0, 2);
-    List<Piece> pieces = new ArrayList<>(notes(export, jpeg.width(), jpeg.height(), 1, entry, options));
+    List<Piece> pieces =
+        new ArrayList<>(notes(export, jpeg.width(), jpeg.height(), 1, entry, options));
     for (JpegStream.Segment s : export.segments()) {
       if (ColourProfile.is(export, s)) {
         pieces.add(new Piece(export.data(), s.at(), s.length()));
@@ -150,7 +152,8 @@ final class PictureCopy {
         pieces.add(new Piece(withoutThumbnail(data, s)));
       }
     }
-    pieces.addAll(notes(jpeg, jpeg.width(), jpeg.height(), entry.head().orientation(), entry, options));
+    pieces.addAll(
+        notes(jpeg, jpeg.width(), jpeg.height(), entry.head().orientation(), entry, options));
     for (JpegStream.Segment s : jpeg.segments()) {
       if (ColourProfile.is(jpeg, s) || adobe(jpeg, s)) {
         pieces.add(new Piece(data, s.at(), s.length()));
@@ -178,7 +181,8 @@ final class PictureCopy {
         options.copyright().isEmpty() ? entry.head().copyright() : options.copyright();
     ExifTags exif = ExportHead.exif(export);
     pieces.add(
-        segment(JpegStream.APP1, exif.reduced(entry.taken(), copyright, width, height, orientation)));
+        segment(
+            JpegStream.APP1, exif.reduced(entry.taken(), copyright, width, height, orientation)));
     if (!copyright.isEmpty()) {
       pieces.add(segment(JpegStream.APP1, XmpRights.packet(copyright)));
     }
@@ -193,9 +197,7 @@ final class PictureCopy {
   }
 
   private static boolean jfif(JpegStream jpeg, JpegStream.Segment s) {
-    return s.marker() == JpegStream.APP0
-        && s.length() >= JFIF_LENGTH
-        && jpeg.begins(s, "JFIF\0");
+    return s.marker() == JpegStream.APP0 && s.length() >= JFIF_LENGTH && jpeg.begins(s, "JFIF\0");
   }
 
   private static boolean adobe(JpegStream jpeg, JpegStream.Segment s) {
@@ -219,8 +221,7 @@ final class PictureCopy {
   private static Piece profile() {
     byte[] profile = SrgbProfile.BYTES;
     ByteArrayOutputStream body = new ByteArrayOutputStream();
-    body.writeBytes(
-        ColourProfile.SIGNATURE.getBytes(java.nio.charset.StandardCharsets.US_ASCII));
+    body.writeBytes(ColourProfile.SIGNATURE.getBytes(java.nio.charset.StandardCharsets.US_ASCII));
     body.write(1); // the first of one piece
     body.write(1);
     body.writeBytes(profile);

@@ -73,8 +73,7 @@ final class SafeNames {
   /** What is left of a variant: letters, digits and hyphens between them. */
   static String variant(String variant) {
     String plain = Normalizer.normalize(variant, Normalizer.Form.NFC);
-    String safe =
-        plain.replaceAll("[^\\p{L}\\p{M}\\p{N}]+", "-").replaceAll("^-+|-+$", "");
+    String safe = plain.replaceAll("[^\\p{L}\\p{M}\\p{N}]+", "-").replaceAll("^-+|-+$", "");
     return safe.codePointCount(0, safe.length()) > 30
         ? safe.substring(0, safe.offsetByCodePoints(0, 30))
         : safe;

@@ -78,8 +78,7 @@ final class SmallPicture {
       SmallImage image = reduced.get();
       byte[] rgb = image.rgb();
       int w = image.width();
-      Size to =
-          new Size(Math.min(size.width(), w), Math.min(size.height(), image.height()));
+      Size to = new Size(Math.min(size.width(), w), Math.min(size.height(), image.height()));
       small =
           new Pixels(
               to.width(),
@@ -175,8 +174,10 @@ final class SmallPicture {
       for (int x = 0; x < w; x++) {
         int u = turned ? y : x;
         int v = turned ? x : y;
-        boolean flipU = orientation == 2 || orientation == 3 || orientation == 7 || orientation == 8;
-        boolean flipV = orientation == 3 || orientation == 4 || orientation == 6 || orientation == 7;
+        boolean flipU =
+            orientation == 2 || orientation == 3 || orientation == 7 || orientation == 8;
+        boolean flipV =
+            orientation == 3 || orientation == 4 || orientation == 6 || orientation == 7;
         int from = 3 * ((flipV ? p.height - 1 - v : v) * p.width + (flipU ? p.width - 1 - u : u));
         System.arraycopy(p.rgb, from, out, 3 * (y * w + x), 3);
       }

@@ -75,8 +75,11 @@ class GalleryRulesTest {
       // beyond the one of each section nothing better was left
       Set<String> first = new TreeSet<>();
       for (Early.Candidate c : candidates) {
-        boolean ofSection = c.rating() == best.getOrDefault(c.section(), 0.0) && first.add(c.section());
-        if (chosen.contains(c.frame()) && !ofSection && c.rating() < best.getOrDefault(c.section(), 0.0)) {
+        boolean ofSection =
+            c.rating() == best.getOrDefault(c.section(), 0.0) && first.add(c.section());
+        if (chosen.contains(c.frame())
+            && !ofSection
+            && c.rating() < best.getOrDefault(c.section(), 0.0)) {
           leastChosen = Math.min(leastChosen, c.rating());
         }
       }

@@ -25,9 +25,7 @@ final class Jpegs {
     Random random = new Random(seed);
     BufferedImage image =
         new BufferedImage(
-            width,
-            height,
-            grey ? BufferedImage.TYPE_BYTE_GRAY : BufferedImage.TYPE_INT_RGB);
+            width, height, grey ? BufferedImage.TYPE_BYTE_GRAY : BufferedImage.TYPE_INT_RGB);
     for (int y = 0; y < height; y++) {
       for (int x = 0; x < width; x++) {
         int r = clip(128 + 90 * Math.sin(x / 9.0) + random.nextGaussian() * 10);

@@ -87,13 +87,13 @@ class PictureCopyTest {
 
     assertThat(Jpegs.pixels(copy)).isEqualTo(Jpegs.pixels(export));
     assertThat(new String(copy, StandardCharsets.ISO_8859_1)).doesNotContain(SECRET);
-    Metadata read = ImageMetadataReader.readMetadata(Files.newInputStream(folder.resolve("to.jpg")));
+    Metadata read =
+        ImageMetadataReader.readMetadata(Files.newInputStream(folder.resolve("to.jpg")));
     ExifIFD0Directory first = read.getFirstDirectoryOfType(ExifIFD0Directory.class);
     assertThat(Objects.requireNonNull(first).getString(ExifIFD0Directory.TAG_COPYRIGHT))
         .isEqualTo("Rights & © here");
     ExifSubIFDDirectory exif = read.getFirstDirectoryOfType(ExifSubIFDDirectory.class);
-    assertThat(
-            Objects.requireNonNull(exif).getString(ExifSubIFDDirectory.TAG_DATETIME_ORIGINAL))
+    assertThat(Objects.requireNonNull(exif).getString(ExifSubIFDDirectory.TAG_DATETIME_ORIGINAL))
         .isEqualTo("2027:06:12 10:04:07");
     assertThat(exif.getString(ExifSubIFDDirectory.TAG_SUBSECOND_TIME_ORIGINAL)).isEqualTo("250");
     assertThat(read.getFirstDirectoryOfType(GpsDirectory.class)).isNull();
@@ -208,9 +208,19 @@ class PictureCopyTest {
 
     Process p =
         new ProcessBuilder(
-                exiftool.toString(), "-validate", "-warning", "-a", "-s", "-copyright",
-                "-rights", "-datetimeoriginal", "-gps*", "-serialnumber", "-makernotes*",
-                "-profiledescription", folder.resolve("to.jpg").toString())
+                exiftool.toString(),
+                "-validate",
+                "-warning",
+                "-a",
+                "-s",
+                "-copyright",
+                "-rights",
+                "-datetimeoriginal",
+                "-gps*",
+                "-serialnumber",
+                "-makernotes*",
+                "-profiledescription",
+                folder.resolve("to.jpg").toString())
             .redirectErrorStream(true)
             .start();
     ByteArrayOutputStream out = new ByteArrayOutputStream();
