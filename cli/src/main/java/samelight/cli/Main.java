@@ -43,8 +43,11 @@ import samelight.engine.metadata.NoSuchShootException;
       CarryCommand.class,
       ConfirmCommand.class,
       ExplainCommand.class,
-      RevertCommand.class,
-      DeliverCommand.class
+      DeliverCommand.class,
+      StatusCommand.class,
+      TraceCommand.class,
+      PaceCommand.class,
+      RevertCommand.class
     },
     synopsisSubcommandLabel = "COMMAND",
     footerHeading = "%nExample:%n",

@@ -191,7 +191,7 @@ final class ShootWork implements AutoCloseable {
   /** Compares the pictures of a shoot, sidecars' marks included. */
   private Studied study(
       ShootReading read, PhotographerDecisions decisions, ComparisonMemory memory) {
-    return Studied.of(paths().root(), read, maps(), decisions, memory);
+    return Studied.of(paths().root(), read, maps(paths()), decisions, memory);
   }
 
   private void keep(Grouped grouped) {
@@ -268,8 +268,9 @@ final class ShootWork implements AutoCloseable {
     }
   }
 
-  private List<EditMap> maps() {
-    Path folder = paths().resolve(MAPS);
+  /** The edit maps that were used in a shoot. */
+  static List<EditMap> maps(ShootPaths paths) {
+    Path folder = paths.resolve(MAPS);
     if (!Files.isDirectory(folder)) {
       return List.of();
     }
@@ -277,7 +278,7 @@ final class ShootWork implements AutoCloseable {
       return files
           .filter(f -> f.toString().endsWith(".json"))
           .sorted()
-          .map(f -> EditMap.read(paths().resolve(paths().relative(f))))
+          .map(f -> EditMap.read(paths.resolve(paths.relative(f))))
           .toList();
     } catch (IOException e) {
       throw new RefusedInputException(
@@ -345,7 +346,7 @@ final class ShootWork implements AutoCloseable {
   }
 
   /** The path with the links of its folders followed, but not a link that it is itself. */
-  private static Path real(Path given) {
+  static Path real(Path given) {
     Path absolute = given.toAbsolutePath().normalize();
     Path folder = absolute.getParent();
     Path name = absolute.getFileName();

@@ -41,6 +41,7 @@ class DocsTest {
             .replace("--kelvin K", "--kelvin 5000")
             .replace("--duv DUV", "--duv 0.002")
             .replace("--keep N", "--keep 2")
+            .replace("--done N", "--done 2")
             .replace("--early N", "--early 40")
             .replace("PIXELS", "2048")
             .replace("--min-quality Q", "--min-quality 90")

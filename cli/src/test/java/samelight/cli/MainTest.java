@@ -31,6 +31,9 @@ class MainTest {
         "carry",
         "explain",
         "revert",
+        "pace",
+        "status",
+        "trace",
       })
   void help_everyCommand_showsAnExampleAndJson(String command) {
     Cli.Result result = Cli.run(command, "--help").is(ExitStatus.DONE);

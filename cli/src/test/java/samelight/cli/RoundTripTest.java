@@ -310,4 +310,36 @@ class RoundTripTest {
     Cli.run("revert", shoot, "--to", "0001", "--over-touches").is(ExitStatus.DONE);
     assertThat(Shoots.contents(shoot)).isEqualTo(before);
   }
+
+  private JsonNode trace(String frame) {
+    return Cli.run("trace", shoot.resolve(frame), "--json").json();
+  }
+
+  @Test
+  void trace_touchedByHand_isToldFromIgnoredByTheEditor() throws IOException {
+    carry();
+    String touched = others.get(0);
+    String ignored = others.get(1);
+    String alone = others.get(2);
+    replace(sidecar(touched), "ed:GainStops=\"[^\"]*\"", "ed:GainStops=\"+3.00\"");
+    Files.writeString(sidecar(ignored), editor("0.00", "4321", "7"));
+
+    assertThat(trace(touched).path("touched").asBoolean()).isTrue();
+    assertThat(trace(ignored).path("touched").asBoolean()).isFalse();
+    assertThat(trace(alone).path("touched").asBoolean()).isFalse();
+    for (String frame : List.of(touched, ignored, alone)) {
+      assertThat(trace(frame).path("carried").asBoolean()).isTrue();
+    }
+  }
+
+  @Test
+  void pace_gradedInTheEditor_isSeenOnceTheMapIsKnown() {
+    String before = Cli.run("pace", shoot, "--json").json().toString();
+    carry();
+    JsonNode after = Cli.run("pace", shoot, "--json").json();
+
+    String asReference = "\"frames\":[\"" + reference + "\"]";
+    assertThat(before).contains(asReference);
+    assertThat(after.toString()).doesNotContain(asReference);
+  }
 }

@@ -68,6 +68,7 @@ class ArchitectureTest {
           "store",
           "review",
           "copies",
+          "account",
           "pace",
           "delivery");
 
@@ -159,6 +160,7 @@ class ArchitectureTest {
     check(onlyIn("com.drew..", pkg("metadata")));
     check(onlyIn("com.adobe..", pkg("sidecar")));
     check(onlyIn("com.fasterxml..", JSON));
+    check(onlyIn("biweekly..", pkg("pace")));
   }
 
   private static ArchRule onlyIn(String library, String... homes) {

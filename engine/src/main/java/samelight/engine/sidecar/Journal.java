@@ -83,6 +83,8 @@ final class Journal {
    * @param after hash of the content after, or null where it was removed
    * @param carried what was carried, for the next carry
    * @param undoes ids of the carries that this entry of a revert undoes
+   * @param saved when the content before was saved (ISO 8601 instant), where the system told; it
+   *     says how long somebody worked in the raw editor, which no journal sees
    */
   @JsonInclude(JsonInclude.Include.NON_NULL)
   record Entry(
@@ -90,7 +92,8 @@ final class Journal {
       @Nullable Before before,
       @Nullable String after,
       @Nullable LastCarried carried,
-      @Nullable List<String> undoes) {}
+      @Nullable List<String> undoes,
+      @Nullable String saved) {}
 
   @JsonInclude(JsonInclude.Include.NON_NULL)
   private record Header(

@@ -58,7 +58,7 @@ final class JournalReader {
     if (b != null && !whole) {
       b = new Journal.Before(b.sha256(), "");
     }
-    return new Journal.Entry(e.sidecar(), b, e.after(), c, e.undoes());
+    return new Journal.Entry(e.sidecar(), b, e.after(), c, e.undoes(), e.saved());
   }
 
   @Nullable Journal read() {

@@ -106,7 +106,7 @@ public final class SidecarReader {
     }
   }
 
-  private static @Nullable Double rating(XmpPacket packet) throws XmpRefusedException {
+  static @Nullable Double rating(XmpPacket packet) throws XmpRefusedException {
     String text = packet.text(RATING);
     Double rating = text == null ? null : NumberStyle.parse(text);
     return rating == null || rating < -1 || rating > 5 ? null : rating;

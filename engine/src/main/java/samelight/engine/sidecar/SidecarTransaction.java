@@ -178,7 +178,17 @@ final class SidecarTransaction {
         c.before() == null ? null : Journal.Before.of(c.before()),
         c.after() == null ? null : ContentHash.of(c.after()),
         c.carried(),
-        c.undoes());
+        c.undoes(),
+        c.before() == null ? null : saved(c.target()));
+  }
+
+  /** When a sidecar was saved last; null where the system doesn't tell. */
+  private static @Nullable String saved(Path sidecar) {
+    try {
+      return Files.getLastModifiedTime(sidecar).toInstant().toString();
+    } catch (IOException | java.time.DateTimeException e) {
+      return null; // only an estimate of times is poorer for it
+    }
   }
 
   private Done write(Change c) throws FatalException {

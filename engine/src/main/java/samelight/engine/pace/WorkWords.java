@@ -1,0 +1,45 @@
+package samelight.engine.pace;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+
+/** What is to be done, in words. */
+public final class WorkWords {
+  private WorkWords() {}
+
+  /**
+   * Such as {@code 3 references, 12 framings that need eyes (20 frames), 140 frames to look at}.
+   */
+  public static String of(List<Item> items) {
+    int references = 0;
+    int framings = 0;
+    int eyes = 0;
+    int look = 0;
+    for (Item i : items) {
+      switch (i.task()) {
+        case REFERENCE -> references++;
+        case EYES -> {
+          framings++;
+          eyes += i.frames().size();
+        }
+        case LOOK -> look += i.frames().size();
+      }
+    }
+    List<String> parts = new ArrayList<>();
+    add(parts, references, "reference to grade", "references to grade");
+    if (framings > 0) {
+      String frames = eyes == framings ? "" : String.format(Locale.ROOT, " (%,d frames)", eyes);
+      add(parts, framings, "framing that needs eyes", "framings that need eyes");
+      parts.set(parts.size() - 1, parts.get(parts.size() - 1) + frames);
+    }
+    add(parts, look, "frame to look through", "frames to look through");
+    return parts.isEmpty() ? "nothing" : String.join(", ", parts);
+  }
+
+  private static void add(List<String> parts, int n, String one, String many) {
+    if (n > 0) {
+      parts.add(String.format(Locale.ROOT, "%,d %s", n, n == 1 ? one : many));
+    }
+  }
+}
