@@ -43,6 +43,7 @@ import samelight.engine.pace.Sitting;
 import samelight.engine.pace.Task;
 import samelight.engine.pace.WorkLeft;
 import samelight.engine.pace.WorkWords;
+import samelight.engine.store.ComparedPictures;
 import samelight.engine.store.PlanFile;
 import samelight.engine.timeline.BodyClocks;
 import samelight.engine.timeline.TimedFrame;
@@ -360,7 +361,8 @@ final class PaceCommand extends ShootCommand {
     if (!doubted.stream().allMatch(f -> framings.containsKey(f.file()))) {
       framings.clear();
       Map<String, Double> clocks = BodyClocks.offsets(view.plan().bodies());
-      for (List<String> framing : Framings.of(Timeline.of(doubted, clocks, new ArrayList<>()))) {
+      for (List<String> framing : Framings.of(
+              Timeline.of(doubted, clocks, new ArrayList<>()), ComparedPictures.open(view.paths()))) {
         framing.forEach(f -> framings.put(f, framing.get(0)));
       }
     }
