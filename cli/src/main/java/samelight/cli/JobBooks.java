@@ -1,13 +1,9 @@
 package samelight.cli;
 
-import java.io.IOException;
-import java.nio.file.FileVisitResult;
 import java.nio.file.Files;
 import java.nio.file.InvalidPathException;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
-import java.nio.file.SimpleFileVisitor;
-import java.nio.file.attribute.BasicFileAttributes;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
@@ -19,13 +15,11 @@ import org.jspecify.annotations.Nullable;
 import samelight.engine.delivery.DeliveredFile;
 import samelight.engine.delivery.Delivery;
 import samelight.engine.delivery.DeliveryLog;
-import samelight.engine.delivery.Export;
+import samelight.engine.delivery.ExportLook;
 import samelight.engine.delivery.ExportMatch;
-import samelight.engine.files.DurableFile;
 import samelight.engine.files.RefusedInputException;
 import samelight.engine.files.ShootPaths;
 import samelight.engine.frame.Frame;
-import samelight.engine.metadata.NamedKind;
 
 /**
  * What left a shoot, as the disks show it now: exports and galleries.
@@ -88,7 +82,7 @@ record JobBooks(
     Map<String, List<String>> exports = new TreeMap<>();
     List<String> strangers = new ArrayList<>();
     if (from != null && there) {
-      ExportMatch.Result result = ExportMatch.of(exports(from), frames);
+      ExportMatch.Result result = ExportLook.of(from, frames);
       result
           .pairs()
           .forEach(p -> exports.computeIfAbsent(p.frame(), f -> new ArrayList<>()).add(p.export()));
@@ -130,32 +124,5 @@ record JobBooks(
       }
     }
     return new Gallery(delivery, true, missing);
-  }
-
-  private static List<Export> exports(Path from) {
-    List<Export> exports = new ArrayList<>();
-    try {
-      Files.walkFileTree(
-          from,
-          new SimpleFileVisitor<>() {
-            @Override
-            public FileVisitResult visitFile(Path file, BasicFileAttributes a) {
-              String name =
-                  from.relativize(file).toString().replace(java.io.File.separatorChar, '/');
-              if (a.isRegularFile() && NamedKind.of(name) == NamedKind.PICTURE) {
-                exports.add(Export.named(name));
-              }
-              return FileVisitResult.CONTINUE;
-            }
-          });
-    } catch (IOException e) {
-      throw new RefusedInputException(
-          from.toString(),
-          "must be a folder that can be read",
-          DurableFile.reasonOf(e),
-          "Check its permissions",
-          e);
-    }
-    return exports;
   }
 }
