@@ -106,9 +106,7 @@ record NextStep(String words, String command) {
     }
     int missing = all.kept() - all.exported();
     return new NextStep(
-        missing > 0
-            ? missing + " kept frames have no export yet; when they have"
-            : "deliver",
+        missing > 0 ? missing + " kept frames have no export yet; when they have" : "deliver",
         deliver);
   }
 

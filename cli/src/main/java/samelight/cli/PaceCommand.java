@@ -361,8 +361,10 @@ final class PaceCommand extends ShootCommand {
     if (!doubted.stream().allMatch(f -> framings.containsKey(f.file()))) {
       framings.clear();
       Map<String, Double> clocks = BodyClocks.offsets(view.plan().bodies());
-      for (List<String> framing : Framings.of(
-              Timeline.of(doubted, clocks, new ArrayList<>()), ComparedPictures.open(view.paths()))) {
+      for (List<String> framing :
+          Framings.of(
+              Timeline.of(doubted, clocks, new ArrayList<>()),
+              ComparedPictures.open(view.paths()))) {
         framing.forEach(f -> framings.put(f, framing.get(0)));
       }
     }

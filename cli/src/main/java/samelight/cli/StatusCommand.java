@@ -99,8 +99,7 @@ final class StatusCommand extends ShootCommand {
         view != null
             ? view.reading()
             : FrameStore.exists(paths) ? FrameStore.load(paths, false) : null;
-    JobBooks books =
-        JobBooks.of(paths, reading == null ? List.of() : reading.frames(), from);
+    JobBooks books = JobBooks.of(paths, reading == null ? List.of() : reading.frames(), from);
     Set<String> exported = books.exported();
     Set<String> delivered = books.delivered();
     FolderAccount account =
@@ -143,9 +142,7 @@ final class StatusCommand extends ShootCommand {
         (name == null ? "shoot" : name)
             + ": "
             + Wording.count(found.account().here(), "file")
-            + (due == null
-                ? ""
-                : ", due " + Spans.day(due) + ", " + DueDate.away(today(), due)));
+            + (due == null ? "" : ", due " + Spans.day(due) + ", " + DueDate.away(today(), due)));
   }
 
   private static void table(List<SectionCount> sections, List<String> lines) {
@@ -154,8 +151,17 @@ final class StatusCommand extends ShootCommand {
       width = Math.max(width, Math.min(WIDEST_NAME, s.name().length()));
     }
     lines.add(
-        row(width, "section", "frames", "kept", "grouped", "graded", "carried", "need eyes",
-            "exported", "delivered"));
+        row(
+            width,
+            "section",
+            "frames",
+            "kept",
+            "grouped",
+            "graded",
+            "carried",
+            "need eyes",
+            "exported",
+            "delivered"));
     sections.forEach(s -> lines.add(row(s, finalWidth(sections))));
     lines.add(row(SectionCount.total(sections), width));
   }
@@ -182,8 +188,7 @@ final class StatusCommand extends ShootCommand {
   }
 
   private static String row(int width, String name, String... cells) {
-    String shown =
-        name.length() > width ? name.substring(0, width - 1) + "…" : name;
+    String shown = name.length() > width ? name.substring(0, width - 1) + "…" : name;
     StringBuilder row = new StringBuilder(String.format(Locale.ROOT, "  %-" + width + "s", shown));
     int[] widths = {7, 6, 8, 7, 8, 10, 9, 10};
     for (int i = 0; i < cells.length; i++) {
@@ -270,9 +275,7 @@ final class StatusCommand extends ShootCommand {
 
   private static String some(List<String> files) {
     String names = String.join(", ", files.subList(0, Math.min(NAMED, files.size())));
-    return files.size() > NAMED
-        ? names + " and " + (files.size() - NAMED) + " more"
-        : names;
+    return files.size() > NAMED ? names + " and " + (files.size() - NAMED) + " more" : names;
   }
 
   private static Map<String, @Nullable Object> json(
@@ -282,8 +285,7 @@ final class StatusCommand extends ShootCommand {
     json.put("shoot", found.paths().root().toString());
     json.put("due", due == null ? null : due.toString());
     json.put(
-        "daysToDue",
-        due == null ? null : java.time.temporal.ChronoUnit.DAYS.between(today(), due));
+        "daysToDue", due == null ? null : java.time.temporal.ChronoUnit.DAYS.between(today(), due));
     json.put("sections", found.sections().stream().map(StatusCommand::json).toList());
     json.put("all", json(SectionCount.total(found.sections())));
     Map<String, @Nullable Object> files = new LinkedHashMap<>();

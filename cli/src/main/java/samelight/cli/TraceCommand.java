@@ -65,7 +65,10 @@ final class TraceCommand extends ShootCommand {
     ShootView view = ShootView.of(place.paths(), false);
     String file = known(place, view);
     Frame read =
-        view.reading().frames().stream().filter(f -> f.file().equals(file)).findFirst().orElseThrow();
+        view.reading().frames().stream()
+            .filter(f -> f.file().equals(file))
+            .findFirst()
+            .orElseThrow();
     json.put("shoot", place.paths().root().toString());
     json.put("frame", file);
     taken(read, view);
@@ -233,7 +236,8 @@ final class TraceCommand extends ShootCommand {
       say("group", group.id() + ", " + Wording.count(group.frames().size(), "frame"));
       say(
           "reference",
-          f.reference() ? "this frame" + (f.graded() ? ", graded" : ", not graded yet")
+          f.reference()
+              ? "this frame" + (f.graded() ? ", graded" : ", not graded yet")
               : group.reference());
     }
     say("kept", out == null ? "yes" : "no, " + out.words());
@@ -316,7 +320,9 @@ final class TraceCommand extends ShootCommand {
                 ? "NO LONGER THERE"
                 : hash.equals(d.sha256()) ? "there, bytes as delivered" : "there, OTHER BYTES";
     attention |= gallery.there() && !d.sha256().equals(hash);
-    say("delivered", d.name() + " in " + to + ", " + second(gallery.delivery().at()) + ": " + state);
+    say(
+        "delivered",
+        d.name() + " in " + to + ", " + second(gallery.delivery().at()) + ": " + state);
     Map<String, @Nullable Object> one = new LinkedHashMap<>();
     one.put("name", d.name());
     one.put("export", d.export());

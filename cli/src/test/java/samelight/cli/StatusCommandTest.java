@@ -134,7 +134,10 @@ class StatusCommandTest {
       Files.writeString(exports.resolve(name), "export " + i);
       delivered.add(
           new DeliveredFile(
-              frames.get(i), name, "01 Day/" + i + ".jpg", ContentHash.of(("g" + i).getBytes(UTF_8))));
+              frames.get(i),
+              name,
+              "01 Day/" + i + ".jpg",
+              ContentHash.of(("g" + i).getBytes(UTF_8))));
     }
     JsonNode exported = Cli.run("status", shoot, "--from", exports, "--json").json();
     addsUp(shoot, exported);

@@ -21,8 +21,8 @@ import samelight.engine.metadata.ShootReading;
  * over the folder, not from what was planned.
  *
  * @param lines the line of each file
- * @param changed frames whose size or time is no longer as it was read, or whose size is not that of
- *     the card's manifest
+ * @param changed frames whose size or time is no longer as it was read, or whose size is not that
+ *     of the card's manifest
  * @param cards for each card's label, how many of its files are here, and how many it has
  */
 public record FolderAccount(
@@ -68,8 +68,7 @@ public record FolderAccount(
           lines.put(name, line(name, file, read, frame, exported, delivered));
           FileStamp stamp = reading == null ? null : reading.stamps().get(name);
           if (stamp != null
-              && (stamp.size() != file.size()
-                  || stamp.modifiedMillis() != file.modifiedMillis())) {
+              && (stamp.size() != file.size() || stamp.modifiedMillis() != file.modifiedMillis())) {
             changed.add(name);
           }
         });

@@ -133,9 +133,7 @@ public record FrameTrace(String file, CardBook.@Nullable Copied entry, List<Copy
       return new Copy(path, State.UNREADABLE, null);
     }
     State state =
-        expected == null
-            ? State.UNKNOWN
-            : hash.equals(expected) ? State.SAME : State.OTHER_BYTES;
+        expected == null ? State.UNKNOWN : hash.equals(expected) ? State.SAME : State.OTHER_BYTES;
     return new Copy(path, state, hash);
   }
 

@@ -1,6 +1,8 @@
 package samelight.engine.account;
 
-/** The lines of an account. Every file stands in exactly one; a frame in that of its farthest step. */
+/**
+ * The lines of an account. Every file stands in exactly one; a frame in that of its farthest step.
+ */
 public enum Line {
   /** A frame whose picture lies in the gallery. */
   DELIVERED("frames delivered"),

@@ -19,8 +19,8 @@ import samelight.engine.files.ShootPaths;
 /**
  * What a manifest of copies says, for reading alone.
  *
- * @param folder folder of the copied shoot relative to the shoot that was asked about, with a {@code
- *     /} at its end; empty where it is the same folder
+ * @param folder folder of the copied shoot relative to the shoot that was asked about, with a
+ *     {@code /} at its end; empty where it is the same folder
  * @param name name that the copied shoot was given
  * @param places absolute paths of all its copies as they were made, this one included
  * @param files its files, by path relative to the shoot that was asked about
