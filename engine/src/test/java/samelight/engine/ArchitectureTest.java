@@ -161,6 +161,7 @@ class ArchitectureTest {
     check(onlyIn("com.adobe..", pkg("sidecar")));
     check(onlyIn("com.fasterxml..", JSON));
     check(onlyIn("biweekly..", pkg("pace")));
+    check(onlyIn("org.apache.pdfbox..", pkg("delivery")));
   }
 
   private static ArchRule onlyIn(String library, String... homes) {
