@@ -30,8 +30,7 @@ class WholeJobTest {
     try (Stream<Path> files = Files.walk(top)) {
       for (Path f : files.filter(Files::isRegularFile).toList()) {
         byte[] hash = MessageDigest.getInstance("SHA-256").digest(Files.readAllBytes(f));
-        out.put(
-            top.relativize(f).toString().replace('\\', '/'), HexFormat.of().formatHex(hash));
+        out.put(top.relativize(f).toString().replace('\\', '/'), HexFormat.of().formatHex(hash));
       }
     }
     return out;

@@ -45,8 +45,7 @@ public final class DeliverSpeed {
       Path shoot = Files.createDirectory(root.resolve("shoot"));
       byte[] jpeg =
           Jpegs.with(
-              Jpegs.encode(Jpegs.picture(WIDTH, HEIGHT, false, 1), 0.955f, false),
-              Jpegs.profile());
+              Jpegs.encode(Jpegs.picture(WIDTH, HEIGHT, false, 1), 0.955f, false), Jpegs.profile());
       List<Frame> frames = new ArrayList<>();
       for (int i = 1; i <= exports; i++) {
         String name = String.format("IMG_%04d", i);
@@ -84,8 +83,8 @@ public final class DeliverSpeed {
     return seconds;
   }
 
-  private static double deliver(
-      Path root, Path shoot, Path from, List<Frame> frames, boolean page) throws Exception {
+  private static double deliver(Path root, Path shoot, Path from, List<Frame> frames, boolean page)
+      throws Exception {
     List<TimedFrame> day = Timeline.of(frames, Map.of(), new ArrayList<>());
     List<String> files = frames.stream().map(Frame::file).toList();
     Plan plan =
@@ -99,8 +98,7 @@ public final class DeliverSpeed {
             PhotographerDecisions.NONE,
             List.of());
     DeliverRequest.Options options =
-        new DeliverRequest.Options(
-            false, true, "", false, 0, 0, 0, List.of(), Set.of(), page, 0);
+        new DeliverRequest.Options(false, true, "", false, 0, 0, 0, List.of(), Set.of(), page, 0);
     Path to = root.resolve("gallery");
     long began = System.nanoTime();
     DeliverResult result =
