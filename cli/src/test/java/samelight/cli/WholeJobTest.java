@@ -12,6 +12,7 @@ import java.util.HashSet;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Set;
 import java.util.SortedMap;
 import java.util.TreeMap;
@@ -99,8 +100,8 @@ class WholeJobTest {
     String missing = stopped.path("findings").get(0).path("file").asText();
     exported.putAll(SampleExports.write(shoot, List.of(missing), exports, Map.of()));
     String again = stopped.path("findings").get(1).path("file").asText();
-    Files.delete(exports.resolve(exported.get(again).get(1)));
-    exported.put(again, exported.get(again).subList(0, 1));
+    Files.delete(exports.resolve(Objects.requireNonNull(exported.get(again)).get(1)));
+    exported.put(again, Objects.requireNonNull(exported.get(again)).subList(0, 1));
     JsonNode done =
         Cli.run("deliver", shoot, "--from", exports, "--to", gallery, "--json")
             .is(ExitStatus.DONE)
