@@ -3,6 +3,7 @@ package samelight.cli;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.util.ArrayDeque;
@@ -17,6 +18,8 @@ import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CompletionException;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.Analysis;
 import samelight.engine.FrameLight;
@@ -60,6 +63,9 @@ import samelight.engine.store.PlanFile;
 final class ReviewDesk {
   private static final int MOST_UNDONE = 1_000;
 
+  /** Comparing doesn't wait longer for somebody to look at the page. */
+  private static final Duration LONGEST_WAIT = Duration.ofSeconds(2);
+
   private final ShootPaths paths;
   private final List<EditMap> maps;
   private final List<String> recovered;
@@ -69,6 +75,9 @@ final class ReviewDesk {
   private @Nullable Studied studied;
   private volatile @Nullable String problem;
   private volatile boolean changed;
+
+  /** Opened when the page was sent: until then both cores are for it alone. */
+  private final CountDownLatch seen = new CountDownLatch(1);
 
   /**
    * What the page shows.
@@ -192,6 +201,7 @@ final class ReviewDesk {
         new Thread(
             () -> {
               try {
+                seen.await(LONGEST_WAIT.toMillis(), TimeUnit.MILLISECONDS);
                 PhotographerDecisions decisions = shown.plan().decisions();
                 Studied found =
                     Studied.of(
@@ -201,6 +211,8 @@ final class ReviewDesk {
                         decisions,
                         ComparedPictures.open(paths));
                 ready(found);
+              } catch (InterruptedException e) {
+                Thread.currentThread().interrupt();
               } catch (RuntimeException e) {
                 problem = String.valueOf(e.getMessage());
               }
@@ -208,6 +220,11 @@ final class ReviewDesk {
             "compare pictures");
     thread.setDaemon(true);
     thread.start();
+  }
+
+  /** The page was sent. */
+  void seen() {
+    seen.countDown();
   }
 
   private synchronized void ready(Studied found) {

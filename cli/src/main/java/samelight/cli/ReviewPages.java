@@ -45,6 +45,10 @@ final class ReviewPages {
 
   private final ReviewDesk desk;
   private final String token;
+  private @Nullable Made made;
+
+  /** The page as it was last made, and of what. */
+  private record Made(ReviewDesk.Shown of, Reply page) {}
 
   ReviewPages(ReviewDesk desk, String token) {
     this.desk = desk;
@@ -104,9 +108,19 @@ final class ReviewPages {
     }
   }
 
-  private Reply page() {
-    Path name = desk.paths().root().getFileName();
+  /** The page of what is shown; two who ask at once wait for one to be made. */
+  private synchronized Reply page() {
     ReviewDesk.Shown shown = desk.shown();
+    Made last = made;
+    if (last == null || last.of() != shown) {
+      last = new Made(shown, page(shown));
+      made = last;
+    }
+    return last.page();
+  }
+
+  private Reply page(ReviewDesk.Shown shown) {
+    Path name = desk.paths().root().getFileName();
     ReportPage page =
         builder(shown, false).page(name == null ? "Shoot" : name.toString(), Map.of(), true);
     ByteArrayOutputStream out = new ByteArrayOutputStream(1 << 20);
@@ -197,12 +211,13 @@ final class ReviewPages {
     return nothing();
   }
 
-  /** Makes the page once, so that the first one who asks doesn't wait for classes to be loaded. */
+  /** Makes the page, so that the first one who asks finds it. */
   void warm() {
     page();
   }
 
   private Map<String, @Nullable Object> state() {
+    desk.seen();
     ReviewDesk.Shown shown = desk.shown();
     Map<String, @Nullable Object> state = new LinkedHashMap<>();
     state.put("version", shown.version());

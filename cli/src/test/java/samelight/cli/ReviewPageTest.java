@@ -375,11 +375,15 @@ class ReviewPageTest {
                   "return [...document.images].filter(i => i.loading !== 'lazy').every(i => i.complete)"))
           .isEqualTo(true);
       assertThat(alone.all("#marks a").size()).isGreaterThan(30);
-      alone.script("document.querySelector('#marks a').focus()");
-      assertThat(
-              alone.script(
-                  "return getComputedStyle(document.querySelector('#marks a .says')).display"))
-          .isEqualTo("block");
+      // a window that has just been opened may lose the focus once more
+      alone.until(
+          "the words at the mark in focus",
+          () ->
+              "block"
+                  .equals(
+                      alone.script(
+                          "document.querySelector('#marks a').focus();return"
+                              + " getComputedStyle(document.querySelector('#marks a .says')).display")));
       alone.click("article.lot:has(.frames .matched) .even");
       assertThat(
               alone.script(
