@@ -109,6 +109,7 @@ final class ReviewPages {
   }
 
   /** The page of what is shown; two who ask at once wait for one to be made. */
+  @SuppressWarnings("ReferenceEquality") // what is shown never changes: another is a new object
   private synchronized Reply page() {
     ReviewDesk.Shown shown = desk.shown();
     Made last = made;
