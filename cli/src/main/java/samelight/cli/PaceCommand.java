@@ -13,6 +13,7 @@ import java.util.ArrayList;
 import java.util.Collection;
 import java.util.EnumSet;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -116,10 +117,18 @@ final class PaceCommand extends ShootCommand {
   List<Integer> done = new ArrayList<>();
 
   @Option(
-      names = "--from",
+      names = "--start",
       paramLabel = "DATE",
       description = "First day to plan for; at first today.")
-  @Nullable String from;
+  @Nullable String start;
+
+  @Option(
+      names = "--from",
+      paramLabel = "EXPORTS",
+      description =
+          "The folder of exported JPEGs, at first that of the last delivery: what has been exported"
+              + " is finished.")
+  @Nullable Path exports;
 
   @Option(
       names = "--ics",
@@ -190,8 +199,12 @@ final class PaceCommand extends ShootCommand {
     List<Learning.Save> saves = WorkLeft.saves(view.history().saves(), view.standing(), framings);
     Map<Task, Rate> rates = Learning.rates(saves);
     List<Learning.Seen> seen = Learning.seen(saves);
+    Set<String> exported = new HashSet<>();
+    JobBooks books = JobBooks.of(paths, view.reading().frames(), exports);
+    exported.addAll(books.exported());
+    exported.addAll(books.delivered());
     List<Item> left =
-        WorkLeft.of(view.plan(), view.standing(), framings, rates, Set.of(), asked.done());
+        WorkLeft.of(view.plan(), view.standing(), framings, rates, exported, asked.done());
     LocalDate shootDay = shootDay(view);
     LocalDate first = first(asked, seen, shootDay);
     LocalDate stated = asked.due();
@@ -324,8 +337,8 @@ final class PaceCommand extends ShootCommand {
   /** The first day that there may be a sitting. */
   private LocalDate first(
       PaceFile.Content content, List<Learning.Seen> seen, @Nullable LocalDate shootDay) {
-    if (from != null) {
-      return date("--from", from);
+    if (start != null) {
+      return date("--start", start);
     }
     LocalDate today = today();
     if (shootDay != null && !shootDay.isBefore(today)) {

@@ -92,10 +92,10 @@ class PaceCommandTest {
         "2027-06-21",
         "--at",
         "20:15",
-        "--from",
+        "--start",
         "2027-06-14");
     JsonNode pace =
-        Cli.run("pace", shoot, "--off", "2027-06-24", "--from", "2027-06-14", "--json").json();
+        Cli.run("pace", shoot, "--off", "2027-06-24", "--start", "2027-06-14", "--json").json();
 
     assertThat(pace.path("due").asText()).isEqualTo("2027-07-01");
     assertThat(pace.path("sittingMinutes").asInt()).isEqualTo(60);
@@ -113,7 +113,7 @@ class PaceCommandTest {
           .isEmpty();
     }
     assertThat(
-            Cli.run("pace", shoot, "--forget-off", "--from", "2027-06-14", "--json")
+            Cli.run("pace", shoot, "--forget-off", "--start", "2027-06-14", "--json")
                 .json()
                 .path("possibleDays")
                 .asInt())
@@ -123,7 +123,7 @@ class PaceCommandTest {
   @Test
   void pace_sittingDone_staysDoneAndTheRestIsPlannedAnew() {
     JsonNode first =
-        Cli.run("pace", shoot, "--sitting", "30m", "--from", "2027-06-14", "--json").json();
+        Cli.run("pace", shoot, "--sitting", "30m", "--start", "2027-06-14", "--json").json();
     Set<String> did = new HashSet<>();
     for (JsonNode item : first.path("sittings").get(0).path("items")) {
       item.path("frames").forEach(f -> did.add(item.path("task").asText() + f.asText()));
@@ -196,7 +196,7 @@ class PaceCommandTest {
   @Test
   void pace_tooFewDays_saysByHowMuchAndWhatHelps() {
     Cli.Result result =
-        Cli.run("pace", shoot, "--due", "2027-06-15", "--from", "2027-06-14", "--sitting", "30m")
+        Cli.run("pace", shoot, "--due", "2027-06-15", "--start", "2027-06-14", "--sitting", "30m")
             .is(ExitStatus.ATTENTION);
 
     assertThat(result.out())
@@ -204,6 +204,20 @@ class PaceCommandTest {
         .contains("TOO LATE")
         .contains("more days for sittings")
         .contains("--due 2027-");
+  }
+
+  @Test
+  void pace_framesThatWereExported_areFinished() throws IOException {
+    JsonNode before = Cli.run("pace", shoot, "--start", "2027-06-14", "--json").json();
+    JsonNode group = Shoots.plan(shoot).path("groups").get(0);
+    Path exports = Files.createDirectory(folder.resolve("exports"));
+    for (JsonNode frame : group.path("frames")) {
+      String name = frame.asText().replaceAll(".*/|\\.[^.]*$", "") + ".jpg";
+      Files.writeString(exports.resolve(name), "export of " + frame.asText());
+    }
+    JsonNode after =
+        Cli.run("pace", shoot, "--start", "2027-06-14", "--from", exports, "--json").json();
+    assertThat(items(after, "reference")).hasSize(items(before, "reference").size() - 1);
   }
 
   @Test
