@@ -78,7 +78,11 @@ final class Chromium implements AutoCloseable {
             .usingDriverExecutable(service().orElseThrow().toFile())
             .usingAnyFreePort()
             .build();
-    return new Chromium(new ChromeDriver(driver, how), profile);
+    ChromeDriver started = new ChromeDriver(driver, how);
+    // a second window has no focus unless told so
+    started.executeCdpCommand(
+        "Emulation.setFocusEmulationEnabled", java.util.Map.of("enabled", true));
+    return new Chromium(started, profile);
   }
 
   /** Has the page believe in a screen of this size. */
