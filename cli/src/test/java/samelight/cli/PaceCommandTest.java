@@ -280,7 +280,7 @@ class PaceCommandTest {
     "--off, never, a date",
     "--at, 8pm, 20:00",
     "--done, 3, it has none",
-    "--from, tomorrow, a date",
+    "--start, tomorrow, a date",
   })
   void pace_wrongArguments_areRefusedAndNothingIsWritten(String option, String value, String said) {
     assertThat(Cli.run("pace", shoot, option, value).is(ExitStatus.USAGE).err())
