@@ -134,6 +134,7 @@ class KeepersCommandTest {
   void mark_isReverted() throws IOException {
     Cli.run("keepers", shoot, "--mark");
     assertThat(sidecars()).isNotEmpty();
+    assertThat(Cli.run("confirm", shoot).out()).doesNotContain("ignored");
 
     Cli.run("revert", shoot);
 

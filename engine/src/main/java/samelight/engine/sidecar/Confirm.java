@@ -118,7 +118,8 @@ public final class Confirm {
       }
       inside.addAll(j.inside);
       for (Journal.Entry e : j.entries) {
-        if (!gone.contains(e.sidecar())) {
+        boolean rated = e.carried() == null; // by `keepers`: there is nothing to confirm
+        if (!rated && !gone.contains(e.sidecar())) {
           carried.putIfAbsent(e.sidecar(), e);
         }
       }
