@@ -182,11 +182,25 @@ public record EditMap(
 
   /** Whether a property is, as a whole, one of the numbers that are compensated. */
   boolean compensates(PropertyName name) {
-    return numbers().stream().anyMatch(p -> p.part() == null && p.name().equals(name));
+    return is(exposure, name) || is(cct, name) || is(duv, name);
+  }
+
+  private static boolean is(@Nullable NumberProperty number, PropertyName name) {
+    return number != null
+        && number.part() == null
+        && number.property().equals(name.property())
+        && number.namespace().equals(name.namespace());
   }
 
   /** The compensated numbers that are parts of a property. */
   List<NumberPlace> parts(PropertyName name) {
+    boolean none =
+        exposure.part() == null
+            && (cct == null || cct.part() == null)
+            && (duv == null || duv.part() == null);
+    if (none) {
+      return List.of(); // asked for every property of every frame
+    }
     return numbers().stream()
         .filter(p -> p.part() != null && p.name().equals(name))
         .map(NumberProperty::place)

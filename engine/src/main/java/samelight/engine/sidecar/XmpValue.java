@@ -176,6 +176,9 @@ record XmpValue(
 
   /** The same value without the texts that stand at some places of it. */
   XmpValue without(List<NumberPlace> places) {
+    if (places.isEmpty()) {
+      return this;
+    }
     Set<XmpValue> leaves = Collections.newSetFromMap(new IdentityHashMap<>());
     for (NumberPlace p : places) {
       XmpValue leaf = p.in(this);
