@@ -16,6 +16,7 @@ import samelight.engine.pace.PacePlan;
 import samelight.engine.pace.Rate;
 import samelight.engine.pace.Sitting;
 import samelight.engine.pace.Task;
+import samelight.engine.pace.WorkCount;
 import samelight.engine.store.JsonOut;
 
 /** The answer of {@code pace} for a program. */
@@ -24,7 +25,7 @@ final class PaceJson {
 
   static Map<String, @Nullable Object> of(
       PaceFile.Content content,
-      LocalDate from,
+      LocalDate start,
       LocalDate due,
       List<Item> left,
       Map<Task, Rate> rates,
@@ -34,7 +35,7 @@ final class PaceJson {
     Map<String, @Nullable Object> json = new LinkedHashMap<>();
     json.put("due", due.toString());
     json.put("dueStated", content.due() != null);
-    json.put("from", from.toString());
+    json.put("start", start.toString());
     json.put("sittingMinutes", content.sitting().toMinutes());
     json.put("on", content.days().on().stream().sorted().map(JsonOut::word).toList());
     json.put("off", content.days().off().stream().map(LocalDate::toString).toList());
@@ -99,24 +100,11 @@ final class PaceJson {
 
   private static Map<String, @Nullable Object> counts(List<Item> items) {
     Map<String, @Nullable Object> json = new LinkedHashMap<>();
-    int framings = 0;
-    int eyes = 0;
-    int references = 0;
-    int look = 0;
-    for (Item i : items) {
-      switch (i.task()) {
-        case REFERENCE -> references++;
-        case EYES -> {
-          framings++;
-          eyes += i.frames().size();
-        }
-        case LOOK -> look += i.frames().size();
-      }
-    }
-    json.put("references", references);
-    json.put("framingsThatNeedEyes", framings);
-    json.put("framesThatNeedEyes", eyes);
-    json.put("framesToLookThrough", look);
+    WorkCount count = WorkCount.of(items);
+    json.put("references", count.references());
+    json.put("framingsThatNeedEyes", count.framings());
+    json.put("framesThatNeedEyes", count.eyes());
+    json.put("framesToLookThrough", count.look());
     return json;
   }
 

@@ -1,14 +1,11 @@
 package samelight.engine.account;
 
 import java.io.IOException;
-import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.InvalidPathException;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
-import java.security.MessageDigest;
 import java.util.ArrayList;
-import java.util.HexFormat;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
@@ -145,15 +142,10 @@ public record FrameTrace(String file, CardBook.@Nullable Copied entry, List<Copy
     if (!Files.isRegularFile(file, LinkOption.NOFOLLOW_LINKS)) {
       return null;
     }
-    MessageDigest digest = ContentHash.digest();
-    try (InputStream in = Files.newInputStream(file)) {
-      byte[] block = new byte[1 << 16];
-      for (int n = in.read(block); n >= 0; n = in.read(block)) {
-        digest.update(block, 0, n);
-      }
+    try {
+      return ContentHash.of(file);
     } catch (IOException e) {
       return null;
     }
-    return HexFormat.of().formatHex(digest.digest());
   }
 }

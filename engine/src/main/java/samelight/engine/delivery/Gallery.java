@@ -1,7 +1,6 @@
 package samelight.engine.delivery;
 
 import java.io.IOException;
-import java.io.InputStream;
 import java.io.OutputStream;
 import java.nio.channels.FileChannel;
 import java.nio.file.FileVisitResult;
@@ -12,11 +11,9 @@ import java.nio.file.SimpleFileVisitor;
 import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
 import java.nio.file.attribute.BasicFileAttributes;
-import java.security.MessageDigest;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
-import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
@@ -167,7 +164,8 @@ final class Gallery {
     }
     Path file = folder.resolve(name);
     try {
-      if (Files.isRegularFile(file, LinkOption.NOFOLLOW_LINKS) && hash(file).equals(sha256)) {
+      if (Files.isRegularFile(file, LinkOption.NOFOLLOW_LINKS)
+          && ContentHash.of(file).equals(sha256)) {
         sound.add(name);
         return true;
       }
@@ -187,7 +185,7 @@ final class Gallery {
       Files.copy(from, staged);
     }
     force(staged);
-    if (!hash(staged).equals(sha256)) {
+    if (!ContentHash.of(staged).equals(sha256)) {
       throw new IOException(name + " doesn't read back as it was written");
     }
   }
@@ -199,24 +197,13 @@ final class Gallery {
       content.writeTo(out);
     }
     force(file);
-    return hash(file);
+    return ContentHash.of(file);
   }
 
   private static void force(Path file) throws IOException {
     try (FileChannel channel = FileChannel.open(file, StandardOpenOption.WRITE)) {
       channel.force(true);
     }
-  }
-
-  static String hash(Path file) throws IOException {
-    MessageDigest digest = ContentHash.digest();
-    byte[] chunk = new byte[1 << 18];
-    try (InputStream in = Files.newInputStream(file)) {
-      for (int n = in.read(chunk); n >= 0; n = in.read(chunk)) {
-        digest.update(chunk, 0, n);
-      }
-    }
-    return HexFormat.of().formatHex(digest.digest());
   }
 
   /** Writes the lists and puts the new state into the old one's place. */
@@ -322,7 +309,7 @@ final class Gallery {
   }
 
   private boolean ours(Path file, String name, String hash) throws IOException {
-    return sound.contains(name) || hash(file).equals(hash);
+    return sound.contains(name) || ContentHash.of(file).equals(hash);
   }
 
   private void moveInto(Path file, String name) throws IOException {

@@ -2,21 +2,17 @@ package samelight.engine.delivery;
 
 import java.awt.image.BufferedImage;
 import java.awt.image.Raster;
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Iterator;
 import java.util.Optional;
-import javax.imageio.IIOImage;
 import javax.imageio.ImageIO;
 import javax.imageio.ImageReader;
-import javax.imageio.ImageWriteParam;
-import javax.imageio.ImageWriter;
 import javax.imageio.stream.ImageInputStream;
-import javax.imageio.stream.MemoryCacheImageOutputStream;
 import samelight.engine.frame.EmbeddedJpeg;
 import samelight.engine.frame.SmallImage;
 import samelight.engine.metadata.Preview;
+import samelight.engine.report.UprightJpeg;
 
 /** Smaller versions of exports: for the page and the contact sheet, and for the web. */
 final class SmallPicture {
@@ -96,7 +92,7 @@ final class SmallPicture {
       }
       small = whole.get();
     }
-    return Optional.of(encode(upright(small, head.orientation()), PAGE_QUALITY));
+    return Optional.of(encode(small, head.orientation(), PAGE_QUALITY));
   }
 
   /**
@@ -109,7 +105,7 @@ final class SmallPicture {
     Pixels pixels =
         decode(export, side, false)
             .orElseThrow(() -> new IOException(head.path() + " can't be decoded"));
-    return encode(upright(pixels, head.orientation()), WEB_QUALITY);
+    return encode(pixels, head.orientation(), WEB_QUALITY);
   }
 
   private static Optional<Pixels> decode(Path export, int side, boolean quick) throws IOException {
@@ -161,51 +157,9 @@ final class SmallPicture {
     return new Pixels(size.width(), size.height(), rgb);
   }
 
-  /** Turned as Exif Orientation says ([EXIF22]: where row 0 and column 0 are). */
-  private static Pixels upright(Pixels p, int orientation) {
-    if (orientation < 2 || orientation > 8) {
-      return p;
+  private static byte[] encode(Pixels p, int orientation, float quality) {
+    try (UprightJpeg jpegs = new UprightJpeg(quality)) {
+      return jpegs.of(p.width, p.height, p.rgb, orientation);
     }
-    boolean turned = orientation >= 5;
-    int w = turned ? p.height : p.width;
-    int h = turned ? p.width : p.height;
-    byte[] out = new byte[p.rgb.length];
-    for (int y = 0; y < h; y++) {
-      for (int x = 0; x < w; x++) {
-        int u = turned ? y : x;
-        int v = turned ? x : y;
-        boolean flipU =
-            orientation == 2 || orientation == 3 || orientation == 7 || orientation == 8;
-        boolean flipV =
-            orientation == 3 || orientation == 4 || orientation == 6 || orientation == 7;
-        int from = 3 * ((flipV ? p.height - 1 - v : v) * p.width + (flipU ? p.width - 1 - u : u));
-        System.arraycopy(p.rgb, from, out, 3 * (y * w + x), 3);
-      }
-    }
-    return new Pixels(w, h, out);
-  }
-
-  private static byte[] encode(Pixels p, float quality) throws IOException {
-    BufferedImage image = new BufferedImage(p.width, p.height, BufferedImage.TYPE_INT_RGB);
-    int[] row = new int[p.width];
-    for (int y = 0; y < p.height; y++) {
-      for (int x = 0; x < p.width; x++) {
-        int at = 3 * (y * p.width + x);
-        row[x] = (p.rgb[at] & 255) << 16 | (p.rgb[at + 1] & 255) << 8 | (p.rgb[at + 2] & 255);
-      }
-      image.setRGB(0, y, p.width, 1, row, 0, p.width);
-    }
-    ImageWriter writer = ImageIO.getImageWritersByFormatName("jpeg").next();
-    ByteArrayOutputStream bytes = new ByteArrayOutputStream(1 << 15);
-    try (MemoryCacheImageOutputStream out = new MemoryCacheImageOutputStream(bytes)) {
-      ImageWriteParam param = writer.getDefaultWriteParam();
-      param.setCompressionMode(ImageWriteParam.MODE_EXPLICIT);
-      param.setCompressionQuality(quality);
-      writer.setOutput(out);
-      writer.write(null, new IIOImage(image, null, null), param);
-    } finally {
-      writer.dispose();
-    }
-    return bytes.toByteArray();
   }
 }

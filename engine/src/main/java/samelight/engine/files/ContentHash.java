@@ -1,5 +1,9 @@
 package samelight.engine.files;
 
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.util.HexFormat;
@@ -11,6 +15,22 @@ public final class ContentHash {
   /** The hash of these bytes. */
   public static String of(byte[] bytes) {
     return HexFormat.of().formatHex(digest().digest(bytes));
+  }
+
+  /**
+   * The hash of a file's bytes.
+   *
+   * @throws IOException if it can't be read
+   */
+  public static String of(Path file) throws IOException {
+    MessageDigest digest = digest();
+    byte[] chunk = new byte[1 << 18];
+    try (InputStream in = Files.newInputStream(file)) {
+      for (int n = in.read(chunk); n >= 0; n = in.read(chunk)) {
+        digest.update(chunk, 0, n);
+      }
+    }
+    return HexFormat.of().formatHex(digest.digest());
   }
 
   /** A digest to be fed piece by piece. */

@@ -31,8 +31,8 @@ final class GroupFinder {
 
   /**
    * Colours of light farther apart than this, in stops of red and blue over green, are two lights,
-   * however well their difference is known: about half of a full conversion filter (common
-   * practice, no source).
+   * however well their difference is known: some 75 mired, about half of a full conversion filter
+   * (common practice, no source).
    */
   private static final double OTHER_COLOUR = 0.8;
 

@@ -12,28 +12,18 @@ public final class WorkWords {
    * Such as {@code 3 references, 12 framings that need eyes (20 frames), 140 frames to look at}.
    */
   public static String of(List<Item> items) {
-    int references = 0;
-    int framings = 0;
-    int eyes = 0;
-    int look = 0;
-    for (Item i : items) {
-      switch (i.task()) {
-        case REFERENCE -> references++;
-        case EYES -> {
-          framings++;
-          eyes += i.frames().size();
-        }
-        case LOOK -> look += i.frames().size();
-      }
-    }
+    WorkCount count = WorkCount.of(items);
     List<String> parts = new ArrayList<>();
-    add(parts, references, "reference to grade", "references to grade");
-    if (framings > 0) {
-      String frames = eyes == framings ? "" : String.format(Locale.ROOT, " (%,d frames)", eyes);
-      add(parts, framings, "framing that needs eyes", "framings that need eyes");
+    add(parts, count.references(), "reference to grade", "references to grade");
+    if (count.framings() > 0) {
+      String frames =
+          count.eyes() == count.framings()
+              ? ""
+              : String.format(Locale.ROOT, " (%,d frames)", count.eyes());
+      add(parts, count.framings(), "framing that needs eyes", "framings that need eyes");
       parts.set(parts.size() - 1, parts.get(parts.size() - 1) + frames);
     }
-    add(parts, look, "frame to look through", "frames to look through");
+    add(parts, count.look(), "frame to look through", "frames to look through");
     return parts.isEmpty() ? "nothing" : String.join(", ", parts);
   }
 

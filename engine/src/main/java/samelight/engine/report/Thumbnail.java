@@ -1,16 +1,7 @@
 package samelight.engine.report;
 
 import java.awt.image.BufferedImage;
-import java.awt.image.DataBufferByte;
-import java.io.ByteArrayOutputStream;
-import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.util.Base64;
-import javax.imageio.IIOImage;
-import javax.imageio.ImageIO;
-import javax.imageio.ImageWriteParam;
-import javax.imageio.ImageWriter;
-import javax.imageio.stream.MemoryCacheImageOutputStream;
 import samelight.engine.frame.SmallImage;
 
 /**
@@ -27,8 +18,7 @@ record Thumbnail(String uri, int width, int height) {
 
   /** Makes thumbnails; for use by one thread. */
   static final class Maker implements AutoCloseable {
-    private final ImageWriter writer = ImageIO.getImageWritersByFormatName("jpeg").next();
-    private final ImageWriteParam param;
+    private final UprightJpeg jpegs;
 
     /**
      * Begins.
@@ -36,40 +26,27 @@ record Thumbnail(String uri, int width, int height) {
      * @param quality of the JPEG, 0 to 1
      */
     Maker(float quality) {
-      param = writer.getDefaultWriteParam();
-      param.setCompressionMode(ImageWriteParam.MODE_EXPLICIT);
-      param.setCompressionQuality(quality);
+      jpegs = new UprightJpeg(quality);
     }
 
     /** The thumbnail of an image with this Exif Orientation. */
     Thumbnail make(SmallImage image, int orientation, int longest) {
       BufferedImage upright = upright(reduced(image, longest), orientation);
-      String uri = "data:image/jpeg;base64," + Base64.getEncoder().encodeToString(jpeg(upright));
+      String uri =
+          "data:image/jpeg;base64," + Base64.getEncoder().encodeToString(jpegs.of(upright));
       return new Thumbnail(uri, upright.getWidth(), upright.getHeight());
-    }
-
-    private byte[] jpeg(BufferedImage upright) {
-      ByteArrayOutputStream bytes = new ByteArrayOutputStream(4096);
-      try (MemoryCacheImageOutputStream out = new MemoryCacheImageOutputStream(bytes)) {
-        writer.setOutput(out);
-        writer.write(null, new IIOImage(upright, null, null), param);
-        out.flush();
-      } catch (IOException e) {
-        throw new UncheckedIOException(e);
-      }
-      return bytes.toByteArray();
     }
 
     @Override
     public void close() {
-      writer.dispose();
+      jpegs.close();
     }
   }
 
   /** An image turned upright, as a JPEG file. */
   static byte[] jpeg(SmallImage image, int orientation, float quality) {
-    try (Maker maker = new Maker(quality)) {
-      return maker.jpeg(upright(image, orientation));
+    try (UprightJpeg jpegs = new UprightJpeg(quality)) {
+      return jpegs.of(upright(image, orientation));
     }
   }
 
@@ -103,39 +80,7 @@ record Thumbnail(String uri, int width, int height) {
     return new SmallImage(w, h, to);
   }
 
-  /** Turned as Exif Orientation (Exif 2.2, tag 0x0112) says: 1 to 8. */
   static BufferedImage upright(SmallImage image, int orientation) {
-    int w = image.width();
-    int h = image.height();
-    boolean onItsSide = orientation >= 5;
-    BufferedImage out =
-        new BufferedImage(onItsSide ? h : w, onItsSide ? w : h, BufferedImage.TYPE_3BYTE_BGR);
-    byte[] to = ((DataBufferByte) out.getRaster().getDataBuffer()).getData();
-    byte[] from = image.rgb();
-    int stride = out.getWidth();
-    for (int y = 0; y < h; y++) {
-      for (int x = 0; x < w; x++) {
-        int toX =
-            switch (orientation) {
-              case 2, 3 -> w - 1 - x;
-              case 5, 8 -> y;
-              case 6, 7 -> h - 1 - y;
-              default -> x;
-            };
-        int toY =
-            switch (orientation) {
-              case 3, 4 -> h - 1 - y;
-              case 5, 6 -> x;
-              case 7, 8 -> w - 1 - x;
-              default -> y;
-            };
-        int source = (y * w + x) * 3;
-        int target = (toY * stride + toX) * 3;
-        to[target] = from[source + 2];
-        to[target + 1] = from[source + 1];
-        to[target + 2] = from[source];
-      }
-    }
-    return out;
+    return UprightJpeg.upright(image.width(), image.height(), image.rgb(), orientation);
   }
 }

@@ -502,7 +502,8 @@ final class FrameComposer {
             "properties that read back as they were written", p.getKey() + " did not");
       }
     }
-    for (PropertyName name : partsOnly()) {
+    Set<PropertyName> partsOnly = partsOnly();
+    for (PropertyName name : partsOnly) {
       XmpValue was = packet.value(name);
       XmpValue value = result.value(name);
       List<NumberPlace> numbers = map.parts(name);
@@ -516,7 +517,7 @@ final class FrameComposer {
         XmpValue sent = from.value(name);
         XmpValue value = result.value(name);
         List<NumberPlace> numbers = map.parts(name);
-        if (partsOnly().contains(name)) {
+        if (partsOnly.contains(name)) {
           continue;
         }
         if (sent == null || value == null || !value.without(numbers).same(sent.without(numbers))) {

@@ -65,6 +65,8 @@ public final class ComparedPictures implements ComparisonMemory {
           "likeness/View",
           "photometry/Weighted");
 
+  private static final long PROGRAM = program();
+
   private final ShootPaths shoot;
   private final Answers before;
   private final Map<Long, ViewFacts> factsBefore;
@@ -101,7 +103,7 @@ public final class ComparedPictures implements ComparisonMemory {
     CRC32C crc = new CRC32C();
     crc.update(bytes, 0, Math.max(0, end));
     if (!Arrays.equals(magic, MAGIC)
-        || in.getLong() != program()
+        || in.getLong() != PROGRAM
         || in.getInt(end) != (int) crc.getValue()) {
       return;
     }
@@ -152,7 +154,7 @@ public final class ComparedPictures implements ComparisonMemory {
               new CheckedOutputStream(new BufferedOutputStream(stream, 1 << 16), new CRC32C());
           DataOutputStream out = new DataOutputStream(checked);
           out.write(MAGIC);
-          out.writeLong(program());
+          out.writeLong(PROGRAM);
           asked.write(out);
           out.writeByte(END);
           for (Map.Entry<Long, ViewFacts> f : facts.entrySet()) {

@@ -68,7 +68,7 @@ class PictureCopyTest {
     GalleryEntry entry =
         new GalleryEntry("A.DNG", head, "Day", "01 Day/0001.jpg", 1, "", true, 0, TAKEN);
     PictureCopy.Copied copied = PictureCopy.copy(from, to, entry, options);
-    assertThat(copied.sha256()).isEqualTo(Gallery.hash(to));
+    assertThat(copied.sha256()).isEqualTo(ContentHash.of(to));
     assertThat(Files.readAllBytes(from)).isEqualTo(export);
     return Files.readAllBytes(to);
   }
