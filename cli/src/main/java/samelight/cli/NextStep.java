@@ -2,7 +2,9 @@ package samelight.cli;
 
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Set;
 import samelight.engine.account.FolderAccount;
+import samelight.engine.account.FrameStanding;
 import samelight.engine.account.Line;
 import samelight.engine.account.SectionCount;
 
@@ -37,7 +39,7 @@ record NextStep(String words, String command) {
         "samelight carry "
             + name
             + (maps.isEmpty() ? "" : " --edit-map " + Paste.word(maps.get(maps.size() - 1)));
-    if (all.delivered() >= all.kept() && all.kept() > 0) {
+    if (all.grouped() > 0 && without(found, found.books().delivered()) == 0) {
       return new NextStep(
           "nothing, all that is kept is delivered; keep cards and copies until the couple has"
               + " confirmed",
@@ -104,10 +106,27 @@ record NextStep(String words, String command) {
           "export all that is kept from your editor as JPEG into a folder, here EXPORTS; then",
           deliver);
     }
-    int missing = all.kept() - all.exported();
+    int missing = without(found, found.books().exported());
     return new NextStep(
-        missing > 0 ? missing + " kept frames have no export yet; when they have" : "deliver",
+        missing > 0
+            ? missing
+                + (missing == 1 ? " kept frame has" : " kept frames have")
+                + " no export yet; then"
+            : "deliver",
         deliver);
+  }
+
+  /**
+   * Kept frames that aren't among some others; of frames in no group, such as those of brackets, a
+   * delivery misses none.
+   */
+  private static int without(StatusCommand.Found found, Set<String> others) {
+    var view = java.util.Objects.requireNonNull(found.view());
+    int n = 0;
+    for (FrameStanding f : view.standing().frames().values()) {
+      n += f.kept() && f.grouped() && !others.contains(f.frame()) ? 1 : 0;
+    }
+    return n;
   }
 
   private static List<Path> maps(StatusCommand.Found found) {

@@ -127,6 +127,11 @@ class WholeJobTest {
     assertThat(Files.readAllLines(gallery.resolve("manifest.csv")))
         .hasSize(done.path("files").size() + 1);
 
+    // where the job stands, by the same rule as the delivery: brackets aren't missed
+    JsonNode status = Cli.run("status", shoot, "--json").json();
+    assertThat(status.path("all").path("delivered").asInt()).isEqualTo(delivered.size());
+    assertThat(status.path("nextCommand").isNull()).as(status.path("next").asText()).isTrue();
+
     // nothing on the cards, in the copies or among the exports was touched
     assertThat(hashes(cards)).isEqualTo(onCards);
     assertThat(new HashSet<>(hashes(shoot).values())).containsAll(onCards.values());

@@ -25,6 +25,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import samelight.engine.files.ContentHash;
 
 class PictureCopyTest {
   private static final LocalDateTime TAKEN = LocalDateTime.of(2027, 6, 12, 10, 4, 7, 250_000_000);
