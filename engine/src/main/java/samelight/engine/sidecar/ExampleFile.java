@@ -88,11 +88,7 @@ final class ExampleFile {
 
   /** Value of a property, or null. */
   @Nullable XmpValue value(PropertyName name) {
-    try {
-      return packet.value(name);
-    } catch (XmpRefusedException e) {
-      return null;
-    }
+    return packet.value(name);
   }
 
   /** Text of a simple value, or null. */
@@ -106,12 +102,6 @@ final class ExampleFile {
 
   /** A property as an edit map notes it for an untouched frame. */
   String untouched(PropertyName name) {
-    try {
-      return Optional.ofNullable(packet.value(name))
-          .map(EditorProperties::untouchedText)
-          .orElse("");
-    } catch (XmpRefusedException e) {
-      return "";
-    }
+    return Optional.ofNullable(packet.value(name)).map(EditorProperties::untouchedText).orElse("");
   }
 }

@@ -1,7 +1,6 @@
 package samelight.engine.sidecar;
 
 import com.fasterxml.jackson.annotation.JsonProperty;
-import java.util.Comparator;
 
 /**
  * Name of a top-level XMP property.
@@ -12,9 +11,6 @@ import java.util.Comparator;
 public record PropertyName(
     @JsonProperty(required = true) String namespace, @JsonProperty(required = true) String property)
     implements Comparable<PropertyName> {
-  private static final Comparator<PropertyName> ORDER =
-      Comparator.comparing(PropertyName::namespace).thenComparing(PropertyName::property);
-
   /**
    * @throws IllegalArgumentException if a part is blank or the property has a prefix
    */
@@ -39,7 +35,8 @@ public record PropertyName(
 
   @Override
   public int compareTo(PropertyName other) {
-    return ORDER.compare(this, other);
+    int spaces = namespace.equals(other.namespace) ? 0 : namespace.compareTo(other.namespace);
+    return spaces == 0 ? property.compareTo(other.property) : spaces;
   }
 
   /** The namespace in braces, then the property. */

@@ -335,6 +335,9 @@ final class XmlText {
 
   /** Text as it must be written in an attribute value, in either kind of quotes. */
   static String escapeAttribute(String value) {
+    if (plain(value)) {
+      return value;
+    }
     StringBuilder out = new StringBuilder();
     for (int i = 0; i < value.length(); i++) {
       char c = value.charAt(i);
@@ -353,11 +356,24 @@ final class XmlText {
 
   /** Text as it must be written as the content of an element. */
   static String escapeText(String value) {
+    if (plain(value)) {
+      return value;
+    }
     return value
         .replace("&", "&amp;")
         .replace("<", "&lt;")
         .replace(">", "&gt;")
         .replace("\r", "&#13;");
+  }
+
+  private static boolean plain(String value) {
+    for (int i = 0; i < value.length(); i++) {
+      char c = value.charAt(i);
+      if (c < ' ' || c == '&' || c == '<' || c == '>' || c == '"' || c == '\'') {
+        return false;
+      }
+    }
+    return true;
   }
 
   private static XmpRefusedException refused(String rule, String actual) {

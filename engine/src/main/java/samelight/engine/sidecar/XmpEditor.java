@@ -23,6 +23,12 @@ final class XmpEditor {
   private final Map<XmlElement, StringBuilder> newElements = new HashMap<>();
   private final Map<XmlElement, Map<String, String>> newPrefixes = new HashMap<>();
 
+  /** Where properties of a namespace go, once asked. */
+  private final Map<String, XmlElement> homes = new HashMap<>();
+
+  /** White space before an attribute, once asked. */
+  private final Map<XmlElement, String> attributeSpaces = new HashMap<>();
+
   XmpEditor(XmpPacket packet) throws XmpRefusedException {
     this.packet = packet;
     this.text = packet.xml.text;
@@ -161,8 +167,12 @@ final class XmpEditor {
 
   /** The Description that has other properties of the namespace, else the first. */
   private XmlElement home(PropertyName name) {
+    return homes.computeIfAbsent(name.namespace(), this::findHome);
+  }
+
+  private XmlElement findHome(String namespace) {
     for (XmpPacket.Property p : packet.properties.values()) {
-      if (p.name().namespace().equals(name.namespace())) {
+      if (p.name().namespace().equals(namespace)) {
         return p.description();
       }
     }
@@ -182,6 +192,10 @@ final class XmpEditor {
   }
 
   private String attributeSpace(XmlElement d) {
+    return attributeSpaces.computeIfAbsent(d, this::findAttributeSpace);
+  }
+
+  private String findAttributeSpace(XmlElement d) {
     if (!d.attributes.isEmpty()) {
       XmlElement.Attribute last = d.attributes.get(d.attributes.size() - 1);
       int from = last.from();

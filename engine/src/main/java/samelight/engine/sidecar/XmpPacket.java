@@ -2,9 +2,11 @@ package samelight.engine.sidecar;
 
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 
 /** A sidecar's content: its text with places, and its top-level properties. */
@@ -43,6 +45,7 @@ final class XmpPacket {
   final XmlElement rdf;
   final List<XmlElement> descriptions;
   final Map<PropertyName, Property> properties;
+  private final Map<PropertyName, XmpValue> values = new HashMap<>();
 
   /** Made when first asked for; making it twice would do no harm. */
   private @Nullable String shape;
@@ -72,6 +75,9 @@ final class XmpPacket {
         add(new Property(e.name(), d, null, e));
       }
     }
+    for (Property p : properties.values()) {
+      values.put(p.name(), read(p));
+    }
   }
 
   private void add(Property p) throws XmpRefusedException {
@@ -91,7 +97,6 @@ final class XmpPacket {
     }
     XmpEncoding encoding = XmpEncoding.of(bytes);
     XmpPacket packet = new XmpPacket(encoding, new XmlText(encoding.decode(bytes)));
-    packet.values();
     return packet;
   }
 
@@ -132,27 +137,25 @@ final class XmpPacket {
   }
 
   /** The value of a top-level property, or null where it is not there. */
-  @Nullable XmpValue value(PropertyName name) throws XmpRefusedException {
-    Property p = properties.get(name);
-    return p == null ? null : value(p);
+  @Nullable XmpValue value(PropertyName name) {
+    return values.get(name);
   }
 
-  XmpValue value(Property p) throws XmpRefusedException {
+  /** The value of a property of this packet. */
+  XmpValue value(Property p) {
+    return Objects.requireNonNull(values.get(p.name()));
+  }
+
+  private XmpValue read(Property p) throws XmpRefusedException {
     if (p.attribute() != null) {
       return XmpValue.of(p.attribute());
     }
-    return XmpValue.of(xml, java.util.Objects.requireNonNull(p.element()));
+    return XmpValue.of(xml, Objects.requireNonNull(p.element()));
   }
 
   /** The text of a simple top-level property, or null where it is not there or not simple. */
-  @Nullable String text(PropertyName name) throws XmpRefusedException {
+  @Nullable String text(PropertyName name) {
     XmpValue v = value(name);
     return v == null || !v.simple() ? null : v.text();
-  }
-
-  private void values() throws XmpRefusedException {
-    for (Property p : properties.values()) {
-      value(p);
-    }
   }
 }
