@@ -24,8 +24,8 @@ import samelight.engine.files.Disk;
  * <p>{@code mvn -q -pl engine test-compile exec:java -Dexec.classpathScope=test
  * -Dexec.mainClass=samelight.engine.sidecar.SidecarSpeed -Dexec.args=FOLDER}, with {@code
  * MAVEN_OPTS=-XX:+UseSerialGC} as the launcher has it; the folder should be on the drive in
- * question. {@code "FOLDER 4000 own-shapes"} gives each sidecar a shape of its own,
- * so that the XMP toolkit is asked about every one of them: the worst case.
+ * question. {@code "FOLDER 4000 own-shapes"} gives each sidecar a shape of its own, so that the XMP
+ * toolkit is asked about every one of them: the worst case.
  */
 public final class SidecarSpeed {
   private static final int SIDECARS = 4000;
