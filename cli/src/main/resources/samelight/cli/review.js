@@ -92,17 +92,20 @@ const sight = new IntersectionObserver((entries) => {
 }, { rootMargin: '900px 0px' });
 
 function watch() {
-  for (const lot of $$('article.lot')) {
-    sight.observe(lot);
-    if (lot.dataset.loaded !== 'true') {
-      const columns = Math.max(1, Math.floor(lot.clientWidth / 130));
+  const lots = $$('article.lot');
+  const waiting = lots.filter((lot) => lot.dataset.loaded !== 'true' && !lot.style.containIntrinsicSize);
+  if (waiting.length) {
+    // measured once: each measurement after a change lays the page out anew
+    const columns = Math.max(1, Math.floor(waiting[0].clientWidth / 130));
+    for (const lot of waiting) {
       const height = 420 + Math.ceil(lot.dataset.count / columns) * 150;
       lot.style.containIntrinsicSize = `auto ${height}px`;
     }
   }
+  for (const lot of lots) sight.observe(lot);
   const target = $('#target');
   const chosen = target.value;
-  target.replaceChildren(...$$('article.lot').map((lot) => {
+  target.replaceChildren(...lots.map((lot) => {
     const option = document.createElement('option');
     option.value = lot.dataset.reference;
     option.textContent = `${$('.gid', lot).textContent} ${$('.words', lot).textContent}`;
@@ -235,35 +238,80 @@ async function conflict(json) {
   setTimeout(() => location.reload(), 1500);
 }
 
+function chapter() {
+  const section = document.createElement('section');
+  section.className = 'chapter';
+  const head = document.createElement('h2');
+  for (const part of ['called', 'when']) {
+    const span = document.createElement('span');
+    span.className = part;
+    head.append(span, ' ');
+  }
+  section.append(head);
+  return section;
+}
+
+function headline(section, s) {
+  section.dataset.frame = s.frame;
+  section.setAttribute('aria-labelledby', s.anchor);
+  $('h2', section).id = s.anchor;
+  $('.called', section).textContent = s.name;
+  $('.when', section).textContent = s.when;
+}
+
+/** Has these elements, and no others of their kind, in this order; what is in its place stays. */
+function order(parent, wanted, kind) {
+  const keep = new Set(wanted);
+  for (const child of [...parent.children]) {
+    if (child.matches(kind) && !keep.has(child)) child.remove();
+  }
+  let next = [...parent.children].find((child) => child.matches(kind)) || null;
+  for (const child of wanted) {
+    if (child === next) next = next.nextElementSibling;
+    else parent.insertBefore(child, next);
+  }
+}
+
+const markup = new Map();
+
+/** Sets the markup of a part where it isn't that already. */
+function write(selector, html) {
+  if (markup.get(selector) === html) return;
+  markup.set(selector, html);
+  $(selector).innerHTML = html;
+}
+
+/** The frames' marks in the day's line, by frame; they stay the same while the page does. */
+let marked = null;
+function marksByFrame() {
+  if (!marked) {
+    marked = new Map();
+    for (const mark of $$('#marks [data-f]')) {
+      if (!marked.has(mark.dataset.f)) marked.set(mark.dataset.f, mark);
+    }
+  }
+  return marked;
+}
+
 /** Draws what a decision changed; what it didn't stays as it is. */
 function draw(json) {
   const old = new Map($$('article.lot').map((lot) => [lot.dataset.key, lot]));
   const at = current ? current.id : null;
   const top = current ? current.getBoundingClientRect().top : 0;
+  const had = new Map($$('section.chapter', groups).map((s) => [s.dataset.frame, s]));
   const sections = json.sections.map((s) => {
-    const section = document.createElement('section');
-    section.className = 'chapter';
-    section.dataset.frame = s.frame;
-    section.setAttribute('aria-labelledby', s.anchor);
-    const head = document.createElement('h2');
-    head.id = s.anchor;
-    const called = document.createElement('span');
-    called.className = 'called';
-    called.textContent = s.name;
-    const when = document.createElement('span');
-    when.className = 'when';
-    when.textContent = s.when;
-    head.append(called, ' ', when);
-    section.append(head);
-    for (const g of s.groups) {
+    const section = had.get(s.frame) || chapter();
+    had.delete(s.frame);
+    headline(section, s);
+    order(section, s.groups.map((g) => {
       const lot = g.key in json.html ? made(json.html[g.key]) : old.get(g.key);
       lot.dataset.id = g.id;
       $('.gid', lot).textContent = g.id;
-      section.append(lot);
-    }
+      return lot;
+    }), 'article.lot');
     return section;
   });
-  groups.replaceChildren(...sections);
+  order(groups, sections, 'section.chapter');
   setTimeout(() => {
     for (const key of Object.keys(json.html)) {
       const lot = $(`article[data-key="${key}"]`);
@@ -271,17 +319,19 @@ function draw(json) {
     }
   }, 600);
   $('#lede').textContent = json.lede;
-  $('#contents').innerHTML = json.contents;
-  $('#bands').innerHTML = json.bands;
-  $('#sections').innerHTML = json.brackets;
-  $('#numbered').innerHTML = json.numbered;
+  write('#contents', json.contents);
+  write('#bands', json.bands);
+  write('#sections', json.brackets);
+  write('#numbered', json.numbered);
   const account = $('[aria-labelledby=account]');
   if (account) account.replaceWith(made(json.account));
   const eyes = new Set(json.eyes.map((id) => `f${id}`));
-  for (const mark of $$('#marks .mark')) mark.classList.toggle('doubt', eyes.has(mark.dataset.f));
+  for (const mark of $$('#marks .mark')) {
+    if (mark.classList.contains('doubt') !== eyes.has(mark.dataset.f)) mark.classList.toggle('doubt');
+  }
   for (const ring of $$('#marks .ring')) ring.remove();
   for (const id of json.references) {
-    const mark = $(`#marks [data-f="f${id}"]`);
+    const mark = marksByFrame().get(`f${id}`);
     if (!mark) continue;
     const ring = mark.cloneNode();
     ring.setAttribute('href', '#ring');

@@ -111,6 +111,12 @@ final class Chromium implements AutoCloseable {
     return ((JavascriptExecutor) driver).executeScript(code, arguments);
   }
 
+  /** Runs code that calls its last argument with the result. */
+  @Nullable Object later(String code) {
+    driver.manage().timeouts().scriptTimeout(Duration.ofMinutes(2));
+    return ((JavascriptExecutor) driver).executeAsyncScript(code);
+  }
+
   String text(String code) {
     return String.valueOf(script("return " + code));
   }

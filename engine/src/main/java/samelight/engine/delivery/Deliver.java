@@ -44,6 +44,9 @@ public final class Deliver {
   /** Room that is left on the drive beside the pictures, bytes. */
   private static final long SPARE = 64L << 20;
 
+  /** At least so many at a time, since each waits for the drive as well as for a core. */
+  private static final int WORKERS = 4;
+
   private final DeliverRequest request;
   private final DeliverRequest.Options options;
   private final Map<String, Integer> trailing = new ConcurrentHashMap<>();
@@ -142,7 +145,8 @@ public final class Deliver {
       gallery.staged(e.name());
     }
     ExecutorService workers =
-        NamedThreads.several("deliver", Runtime.getRuntime().availableProcessors());
+        NamedThreads.several(
+            "deliver", Math.max(WORKERS, Runtime.getRuntime().availableProcessors()));
     List<GalleryManifest.Line> lines = new ArrayList<>();
     try {
       List<Future<GalleryManifest.@Nullable Line>> pending = new ArrayList<>();
