@@ -301,7 +301,6 @@ function draw(json) {
   const had = new Map($$('section.chapter', groups).map((s) => [s.dataset.frame, s]));
   const sections = json.sections.map((s) => {
     const section = had.get(s.frame) || chapter();
-    had.delete(s.frame);
     headline(section, s);
     order(section, s.groups.map((g) => {
       const lot = g.key in json.html ? made(json.html[g.key]) : old.get(g.key);

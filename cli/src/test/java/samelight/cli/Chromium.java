@@ -174,15 +174,13 @@ final class Chromium implements AutoCloseable {
         Objects.requireNonNull(Chromium.class.getClassLoader().getResourceAsStream("axe.min.js"))) {
       script(new String(in.readAllBytes(), java.nio.charset.StandardCharsets.UTF_8));
     }
-    driver.manage().timeouts().scriptTimeout(Duration.ofMinutes(2));
     return String.valueOf(
-        ((JavascriptExecutor) driver)
-            .executeAsyncScript(
-                "const done = arguments[arguments.length - 1];"
-                    + "axe.run(document, {resultTypes: ['violations']}).then(r => done("
-                    + "r.violations.map(v => v.id + ' (' + v.impact + '): ' + v.help + ' at '"
-                    + " + v.nodes.slice(0, 3).map(n => n.html.slice(0, 160)).join(' | '))"
-                    + ".join('\\n')), e => done('axe failed: ' + e));"));
+        later(
+            "const done = arguments[arguments.length - 1];"
+                + "axe.run(document, {resultTypes: ['violations']}).then(r => done("
+                + "r.violations.map(v => v.id + ' (' + v.impact + '): ' + v.help + ' at '"
+                + " + v.nodes.slice(0, 3).map(n => n.html.slice(0, 160)).join(' | '))"
+                + ".join('\\n')), e => done('axe failed: ' + e));"));
   }
 
   @Override

@@ -12,7 +12,7 @@ import java.util.Objects;
 /**
  * Measures the review page of a grouped shoot in a real browser, the built launcher serving it: how
  * long from its start to the address, to the first thing that is painted and until decisions can be
- * made; how long decisions take from the key to the page's word, the durable write of the plan
+ * made; how long decisions take from the click to the page's word, the durable write of the plan
  * included, as the page measures it; and how evenly frames come while the page scrolls through.
  * Decisions are undone; still, use a copy of a shoot.
  *

@@ -6,6 +6,7 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Iterator;
 import java.util.Optional;
+import java.util.concurrent.Semaphore;
 import javax.imageio.ImageIO;
 import javax.imageio.ImageReader;
 import javax.imageio.stream.ImageInputStream;
@@ -22,10 +23,10 @@ final class SmallPicture {
   private static final float PAGE_QUALITY = 0.8f;
   private static final float WEB_QUALITY = 0.9f;
 
-  /** Pictures of more pixels are decoded one at a time, so that they fit into memory. */
-  private static final long LARGE = 30_000_000L;
+  /** Megapixels that are decoded at a time, so that they fit into memory; one larger goes alone. */
+  private static final int MOST_MEGAPIXELS = 60;
 
-  private static final Object ONE_AT_A_TIME = new Object();
+  private static final Semaphore MEGAPIXELS = new Semaphore(MOST_MEGAPIXELS, true);
 
   private SmallPicture() {}
 
@@ -115,12 +116,13 @@ final class SmallPicture {
       try {
         reader.setInput(in, true, true);
         long pixels = (long) reader.getWidth(0) * reader.getHeight(0);
-        if (pixels > LARGE) {
-          synchronized (ONE_AT_A_TIME) {
-            return Optional.of(scaled(reader.read(0), side));
-          }
+        int needed = (int) Math.min(MOST_MEGAPIXELS, pixels / 1_000_000 + 1);
+        MEGAPIXELS.acquireUninterruptibly(needed);
+        try {
+          return Optional.of(scaled(reader.read(0), side));
+        } finally {
+          MEGAPIXELS.release(needed);
         }
-        return Optional.of(scaled(reader.read(0), side));
       } catch (IOException | RuntimeException e) {
         if (quick) {
           return Optional.empty();

@@ -209,8 +209,8 @@ public final class CarryHistory {
       throws XmpRefusedException {
     Map<String, String> recipe = new LinkedHashMap<>();
     for (XmpPacket.Property p : packet.properties.values()) {
-      if (p.name().namespace().equals(RecipeNamespace.URI) && packet.value(p).simple()) {
-        recipe.put(p.name().property(), packet.value(p).text());
+      if (p.name().namespace().equals(RecipeNamespace.URI) && p.value().simple()) {
+        recipe.put(p.name().property(), p.value().text());
       }
     }
     XmpValue reasons = packet.value(RecipeProperties.needsEyesName());

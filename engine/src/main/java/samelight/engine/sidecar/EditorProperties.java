@@ -27,7 +27,7 @@ final class EditorProperties {
         return true;
       }
       String asUntouched = untouched.get(p.name());
-      if (asUntouched != null && !asUntouched.equals(untouchedText(packet.value(p)))) {
+      if (asUntouched != null && !asUntouched.equals(untouchedText(p.value()))) {
         return true;
       }
     }

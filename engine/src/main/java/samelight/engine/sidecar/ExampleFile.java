@@ -25,7 +25,7 @@ final class ExampleFile {
     this.hash = hash;
     for (XmpPacket.Property p : packet.properties.values()) {
       if (!EditMap.standard(p.name().namespace())) {
-        canonical.put(p.name(), packet.value(p).canonical());
+        canonical.put(p.name(), p.value().canonical());
       }
     }
   }
@@ -93,11 +93,7 @@ final class ExampleFile {
 
   /** Text of a simple value, or null. */
   @Nullable String text(NumberPlace place) {
-    try {
-      return place.text(packet);
-    } catch (XmpRefusedException e) {
-      return null;
-    }
+    return place.text(packet);
   }
 
   /** A property as an edit map notes it for an untouched frame. */

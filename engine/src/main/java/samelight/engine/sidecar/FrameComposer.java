@@ -305,7 +305,7 @@ final class FrameComposer {
       set(name, prefix == null ? "ns" : prefix, text);
       return;
     }
-    XmpValue value = from.value(there);
+    XmpValue value = there.value();
     XmpValue.Place place = value.place();
     XmlElement e = there.element();
     String escaped =

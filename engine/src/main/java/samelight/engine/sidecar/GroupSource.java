@@ -85,7 +85,7 @@ record GroupSource(
       if (!map.namespaces().contains(p.name().namespace()) || map.compensates(p.name())) {
         continue;
       }
-      XmpValue value = packet.value(p);
+      XmpValue value = p.value();
       if (EditorProperties.stays(map, p.name(), value)) {
         staying.add(p.name());
       } else {

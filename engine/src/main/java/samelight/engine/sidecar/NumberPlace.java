@@ -154,7 +154,7 @@ final class NumberPlace implements Comparable<NumberPlace> {
   }
 
   /** The value that stands there, or null where the packet has no such place. */
-  @Nullable XmpValue in(XmpPacket packet) throws XmpRefusedException {
+  @Nullable XmpValue in(XmpPacket packet) {
     XmpValue value = packet.value(property);
     return value == null ? null : in(value);
   }
@@ -200,7 +200,7 @@ final class NumberPlace implements Comparable<NumberPlace> {
   }
 
   /** The text of the simple value that stands there, or null. */
-  @Nullable String text(XmpPacket packet) throws XmpRefusedException {
+  @Nullable String text(XmpPacket packet) {
     XmpValue v = in(packet);
     return v == null || !v.simple() ? null : v.text();
   }

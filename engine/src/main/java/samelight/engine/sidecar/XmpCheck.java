@@ -113,7 +113,7 @@ final class XmpCheck {
     for (XmpPacket.Property p : a.properties.values()) {
       if (!touched.contains(p.name())) {
         XmpPacket.Property other = b.properties.get(p.name());
-        if (other == null || !a.value(p).same(b.value(other))) {
+        if (other == null || !p.value().same(other.value())) {
           throw elseChanged(p.name().toString());
         }
       }

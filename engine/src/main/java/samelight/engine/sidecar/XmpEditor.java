@@ -55,7 +55,7 @@ final class XmpEditor {
   void setText(PropertyName name, String prefix, String value) throws XmpRefusedException {
     XmpPacket.Property p = packet.properties.get(name);
     if (p != null) {
-      XmpValue v = packet.value(p);
+      XmpValue v = p.value();
       if (v.kind() == XmpValue.Kind.TEXT && v.place() != null) {
         replaceText(v.place(), value);
         return;

@@ -2,11 +2,9 @@ package samelight.engine.sidecar;
 
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 
 /** A sidecar's content: its text with places, and its top-level properties. */
@@ -33,19 +31,20 @@ final class XmpPacket {
    * @param description the rdf:Description that holds it
    * @param attribute where it is written as an attribute, else null
    * @param element where it is written as an element, else null
+   * @param value its value
    */
   record Property(
       PropertyName name,
       XmlElement description,
       XmlElement.@Nullable Attribute attribute,
-      @Nullable XmlElement element) {}
+      @Nullable XmlElement element,
+      XmpValue value) {}
 
   final XmpEncoding encoding;
   final XmlText xml;
   final XmlElement rdf;
   final List<XmlElement> descriptions;
   final Map<PropertyName, Property> properties;
-  private final Map<PropertyName, XmpValue> values = new HashMap<>();
 
   /** Made when first asked for; making it twice would do no harm. */
   private @Nullable String shape;
@@ -64,7 +63,7 @@ final class XmpPacket {
       descriptions.add(d);
       for (XmlElement.Attribute a : d.attributes) {
         if (!a.uri().isEmpty() && !a.uri().equals(XmpValue.RDF) && !a.uri().equals(XmlText.XML)) {
-          add(new Property(a.name(), d, a, null));
+          add(new Property(a.name(), d, a, null, XmpValue.of(a)));
         }
       }
       for (XmlElement e : d.children) {
@@ -72,11 +71,8 @@ final class XmpPacket {
           throw new XmpRefusedException(
               "a namespace for each property", "<" + e.qualifiedName + "> at " + xml.line(e.from));
         }
-        add(new Property(e.name(), d, null, e));
+        add(new Property(e.name(), d, null, e, XmpValue.of(xml, e)));
       }
-    }
-    for (Property p : properties.values()) {
-      values.put(p.name(), read(p));
     }
   }
 
@@ -96,8 +92,7 @@ final class XmpPacket {
       throw new XmpRefusedException("at most " + MAX_BYTES + " bytes", bytes.length + " bytes");
     }
     XmpEncoding encoding = XmpEncoding.of(bytes);
-    XmpPacket packet = new XmpPacket(encoding, new XmlText(encoding.decode(bytes)));
-    return packet;
+    return new XmpPacket(encoding, new XmlText(encoding.decode(bytes)));
   }
 
   /** The content of a sidecar that says nothing yet. */
@@ -138,19 +133,8 @@ final class XmpPacket {
 
   /** The value of a top-level property, or null where it is not there. */
   @Nullable XmpValue value(PropertyName name) {
-    return values.get(name);
-  }
-
-  /** The value of a property of this packet. */
-  XmpValue value(Property p) {
-    return Objects.requireNonNull(values.get(p.name()));
-  }
-
-  private XmpValue read(Property p) throws XmpRefusedException {
-    if (p.attribute() != null) {
-      return XmpValue.of(p.attribute());
-    }
-    return XmpValue.of(xml, Objects.requireNonNull(p.element()));
+    Property p = properties.get(name);
+    return p == null ? null : p.value();
   }
 
   /** The text of a simple top-level property, or null where it is not there or not simple. */
