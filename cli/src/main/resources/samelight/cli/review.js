@@ -75,14 +75,15 @@ function made(html) {
 function replace(lot, html) {
   const fresh = made(html);
   const even = $('.even', lot);
-  const focused = current && lot.contains(current) ? current.id : null;
+  const here = current && lot.contains(current) ? current.id : null;
+  const focused = lot.contains(document.activeElement);
   if (even && even.checked) $('.even', fresh).checked = true;
   fresh.dataset.id = lot.dataset.id;
   lot.replaceWith(fresh);
   sight.observe(fresh);
-  if (focused) {
-    const again = document.getElementById(focused);
-    if (again) come(again, false);
+  if (here) {
+    const again = document.getElementById(here);
+    if (again) come(again, false, focused); // whoever types meanwhile goes on typing
   }
   return fresh;
 }
@@ -118,14 +119,14 @@ const lotOf = (element) => element && element.closest('article.lot');
 const idsOf = (li) => li.dataset.frames.split(',').map(Number);
 
 /** Makes a frame the one that decisions are about. */
-function come(li, scroll = true) {
+function come(li, scroll = true, focus = true) {
   if (current) {
     current.tabIndex = -1;
     $$('.mark.here').forEach((m) => m.classList.remove('here'));
   }
   current = li;
   li.tabIndex = 0;
-  li.focus({ preventScroll: !scroll });
+  if (focus) li.focus({ preventScroll: !scroll });
   if (scroll) li.scrollIntoView({ block: 'center' });
   const lot = lotOf(li);
   const mark = $(`[data-f="f${idsOf(li)[0]}"]`);
