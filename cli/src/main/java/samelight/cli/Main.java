@@ -6,6 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine;
@@ -25,30 +26,6 @@ import samelight.engine.metadata.NoSuchShootException;
     name = "samelight",
     description = "Carries one good edit over all frames made in the same light.",
     versionProvider = Main.Version.class,
-    subcommands = {
-      SecureCommand.class,
-      AuditCommand.class,
-      GroupCommand.class,
-      KeepersCommand.class,
-      ReviewCommand.class,
-      ReferenceCommand.class,
-      SplitCommand.class,
-      JoinCommand.class,
-      MoveCommand.class,
-      LeaveOutCommand.class,
-      NameCommand.class,
-      ClockCommand.class,
-      GradeCommand.class,
-      TeachCommand.class,
-      CarryCommand.class,
-      ConfirmCommand.class,
-      ExplainCommand.class,
-      DeliverCommand.class,
-      StatusCommand.class,
-      TraceCommand.class,
-      PaceCommand.class,
-      RevertCommand.class
-    },
     synopsisSubcommandLabel = "COMMAND",
     footerHeading = "%nExample:%n",
     footer = {
@@ -58,6 +35,32 @@ import samelight.engine.metadata.NoSuchShootException;
       "3 unreadable or refused input; 4 could not write; 5 internal error."
     })
 public final class Main implements Runnable {
+  /** Every command, in the order of the day's work; each class is named after its command. */
+  private static final List<Class<? extends ShootCommand>> COMMANDS =
+      List.of(
+          SecureCommand.class,
+          AuditCommand.class,
+          GroupCommand.class,
+          KeepersCommand.class,
+          ReviewCommand.class,
+          ReferenceCommand.class,
+          SplitCommand.class,
+          JoinCommand.class,
+          MoveCommand.class,
+          LeaveOutCommand.class,
+          NameCommand.class,
+          ClockCommand.class,
+          GradeCommand.class,
+          TeachCommand.class,
+          CarryCommand.class,
+          ConfirmCommand.class,
+          ExplainCommand.class,
+          DeliverCommand.class,
+          StatusCommand.class,
+          TraceCommand.class,
+          PaceCommand.class,
+          RevertCommand.class);
+
   @Spec @Nullable CommandSpec spec;
 
   @Option(
@@ -82,25 +85,60 @@ public final class Main implements Runnable {
 
   /** All commands, not yet bound to a terminal. */
   static CommandLine commandLine() {
-    return new CommandLine(new Main());
+    CommandLine line = new CommandLine(new Main());
+    for (Class<? extends ShootCommand> command : COMMANDS) {
+      line.addSubcommand(command);
+    }
+    return line;
+  }
+
+  /**
+   * As many of the commands as these arguments call for, since a class's options cost some ten
+   * milliseconds: the one that is named, or the names alone where a list of them is asked for.
+   */
+  static CommandLine commandLine(String[] args) {
+    CommandLine line = new CommandLine(new Main());
+    if (args.length == 1 && List.of("--help", "-h").contains(args[0])) {
+      for (Class<? extends ShootCommand> command : COMMANDS) {
+        line.addSubcommand(named(command));
+      }
+      return line;
+    }
+    for (Class<? extends ShootCommand> command : COMMANDS) {
+      if (args.length > 0 && args[0].equals(nameOf(command))) {
+        line.addSubcommand(command);
+        return line;
+      }
+    }
+    return commandLine();
+  }
+
+  /** A command of which only the name and the words about it are read. */
+  private static CommandSpec named(Class<? extends ShootCommand> command) {
+    CommandSpec spec = CommandSpec.create().name(nameOf(command));
+    spec.usageMessage().description(command.getAnnotation(Command.class).description());
+    return spec;
+  }
+
+  /** The command's name, after the class's: {@code leave-out} for {@code LeaveOutCommand}. */
+  static String nameOf(Class<?> command) {
+    String words = command.getSimpleName().replaceFirst("Command$", "");
+    return words.replaceAll("(?<=.)([A-Z])", "-$1").toLowerCase(Locale.ROOT);
   }
 
   /** Runs one command. */
   static int run(String[] args, Terminal terminal) {
-    CommandLine line = commandLine();
+    CommandLine line = commandLine(args);
     line.setOut(terminal.out());
     line.setErr(terminal.err());
     line.setCaseInsensitiveEnumValuesAllowed(true);
-    line.getSubcommands()
-        .values()
-        .forEach(
-            sub -> {
-              if (sub.getCommand() instanceof ShootCommand command) {
-                command.terminal(terminal);
-              }
-            });
-    line.setParameterExceptionHandler((e, given) -> wrongUsage(e, given, terminal));
-    line.setExecutionExceptionHandler((e, at, parsed) -> failed(e, at, parsed, terminal));
+    for (CommandLine sub : line.getSubcommands().values()) {
+      if (sub.getCommand() instanceof ShootCommand command) {
+        command.terminal(terminal);
+      }
+    }
+    line.setParameterExceptionHandler(new WrongUsage(terminal));
+    line.setExecutionExceptionHandler(new Failed(terminal));
     int status = line.execute(args);
     terminal.flush();
     return status;
@@ -187,6 +225,22 @@ public final class Main implements Runnable {
     } catch (IOException | SecurityException noFile) {
       e.printStackTrace();
       return "the lines above (no temporary file could be written)";
+    }
+  }
+
+  // Classes rather than lambdas, here and above: a lambda that names a class of picocli keeps that
+  // class out of the class-data archive, which takes none for an old Java that was linked.
+  private record WrongUsage(Terminal terminal) implements CommandLine.IParameterExceptionHandler {
+    @Override
+    public int handleParseException(ParameterException e, String[] given) {
+      return wrongUsage(e, given, terminal);
+    }
+  }
+
+  private record Failed(Terminal terminal) implements CommandLine.IExecutionExceptionHandler {
+    @Override
+    public int handleExecutionException(Exception e, CommandLine at, ParseResult parsed) {
+      return failed(e, at, parsed, terminal);
     }
   }
 

@@ -9,6 +9,7 @@ import java.io.StringWriter;
 import java.io.Writer;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Map;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
@@ -16,6 +17,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
+import picocli.CommandLine;
 
 class MainTest {
   @TempDir Path folder;
@@ -170,5 +172,23 @@ class MainTest {
     }
     watched.flush();
     assertThat(err.toString()).contains("reading frame 1 of 2").endsWith("\r").doesNotContain("\n");
+  }
+
+  @Test
+  void commands_asManyAsAreCalledFor_sayTheSame() {
+    String all = Main.commandLine().getUsageMessage();
+    assertThat(Main.commandLine(new String[] {"--help"}).getUsageMessage()).isEqualTo(all);
+    assertThat(Main.commandLine(new String[] {"gruop"}).getUsageMessage()).isEqualTo(all);
+    Main.commandLine()
+        .getSubcommands()
+        .forEach(
+            (name, full) -> {
+              Map<String, CommandLine> one = Main.commandLine(new String[] {name}).getSubcommands();
+              assertThat(one).containsOnlyKeys(name);
+              one.values()
+                  .forEach(
+                      line -> assertThat(line.getUsageMessage()).isEqualTo(full.getUsageMessage()));
+              assertThat(Main.nameOf(full.getCommand().getClass())).isEqualTo(name);
+            });
   }
 }
