@@ -2,17 +2,20 @@ package samelight.cli;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CountDownLatch;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
+import samelight.engine.files.ShootPaths;
 import samelight.engine.sidecar.EditMap;
 
 /** Shows a shoot on a page of this computer, on which decisions can be made. */
@@ -37,6 +40,9 @@ final class ReviewCommand extends ShootCommand {
               + " balance. At most one for each kind of file.")
   List<Path> editMaps = new ArrayList<>();
 
+  /** The shoot is not opened later than this after the page could be asked for. */
+  private static final Duration LONGEST_WAIT = Duration.ofSeconds(1);
+
   private volatile boolean interrupted;
   private Consumer<ReviewServer> started = server -> {};
 
@@ -48,34 +54,56 @@ final class ReviewCommand extends ShootCommand {
   @Override
   Answer answer() throws IOException {
     List<EditMap> maps = editMaps.stream().map(EditMap::read).toList();
-    ReviewDesk desk = ReviewDesk.open(Objects.requireNonNull(shoot), maps);
-    desk.recovered().forEach(this::note);
-    ReviewServer server = ReviewServer.start(desk);
+    Path folder = Objects.requireNonNull(shoot);
+    ShootPaths paths = ShootPaths.of(folder);
+    byte[] first = KeptPage.read(paths);
+    CompletableFuture<ReviewDesk> opening = new CompletableFuture<>();
+    if (first == null) {
+      opening.complete(ReviewDesk.open(folder, maps));
+    }
+    ReviewServer server = ReviewServer.start(paths.root(), opening, first);
     CountDownLatch ended = new CountDownLatch(1);
     server.whenEnded(ended::countDown);
-    Thread hook = new Thread(() -> end(server, desk), "end of review");
+    Thread hook = new Thread(() -> end(server, paths, opening), "end of review");
     Runtime.getRuntime().addShutdownHook(hook);
-    address(server, desk);
-    started.accept(server);
+    address(server, paths);
+    ReviewDesk desk;
     try {
+      if (first != null) {
+        server.awaitLook(LONGEST_WAIT); // until then both cores are for the page
+        desk = ReviewDesk.open(folder, maps);
+        opening.complete(desk);
+      } else {
+        desk = opening.join();
+      }
+      desk.recovered().forEach(this::note);
+      started.accept(server);
       ended.await();
       if (interrupted) {
         new CountDownLatch(1).await(); // the hook does the rest, then the process ends
       }
+      desk.close();
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
+      opening.cancel(false);
+    } catch (RuntimeException e) {
+      opening.completeExceptionally(e);
+      server.stop();
+      throw e;
+    } finally {
+      if (!interrupted) {
+        Runtime.getRuntime().removeShutdownHook(hook);
+      }
     }
-    desk.close();
-    Runtime.getRuntime().removeShutdownHook(hook);
-    return new Answer(ExitStatus.DONE, where(desk), Map.of("ended", true));
+    return new Answer(ExitStatus.DONE, where(paths), Map.of("ended", true));
   }
 
-  private void address(ReviewServer server, ReviewDesk desk) {
+  private void address(ReviewServer server, ShootPaths paths) {
     if (common.json) {
       Map<String, @Nullable Object> json = new LinkedHashMap<>();
       json.put("command", "review");
       json.put("address", server.address());
-      json.put("shoot", desk.paths().root().toString());
+      json.put("shoot", paths.root().toString());
       Json.write(terminal().out(), json);
     } else {
       terminal().out().println("Open in a browser on this computer: " + server.address());
@@ -84,23 +112,26 @@ final class ReviewCommand extends ShootCommand {
     terminal().flush();
   }
 
-  private void end(ReviewServer server, ReviewDesk desk) {
+  private void end(ReviewServer server, ShootPaths paths, CompletableFuture<ReviewDesk> opening) {
     interrupted = true;
     server.stop();
     try {
-      desk.close();
+      ReviewDesk desk = opening.isCompletedExceptionally() ? null : opening.getNow(null);
+      if (desk != null) {
+        desk.close();
+      }
     } catch (RuntimeException e) {
       note("the report could not be renewed: " + e.getMessage());
     }
     if (!common.json) {
       terminal().out().println();
-      where(desk).forEach(line -> terminal().out().println(Plain.text(line)));
+      where(paths).forEach(line -> terminal().out().println(Plain.text(line)));
     }
     terminal().flush();
   }
 
-  private static List<String> where(ReviewDesk desk) {
-    Path root = desk.paths().root();
+  private static List<String> where(ShootPaths paths) {
+    Path root = paths.root();
     return List.of(
         "Decisions: " + root.resolve("samelight/plan.json"),
         "Report:    " + root.resolve(ShootWork.REPORT),

@@ -1,6 +1,8 @@
 package samelight.cli;
 
 import java.io.IOException;
+import java.io.OutputStream;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.MessageDigest;
@@ -27,6 +29,7 @@ import samelight.engine.files.DurableFile;
 import samelight.engine.files.RefusedInputException;
 import samelight.engine.files.ShootPaths;
 import samelight.engine.frame.Frame;
+import samelight.engine.lighting.LightingGroup;
 import samelight.engine.metadata.ShootReading;
 import samelight.engine.report.CarriedSection;
 import samelight.engine.report.PageBuilder;
@@ -75,6 +78,7 @@ final class ReviewDesk {
   private @Nullable Studied studied;
   private volatile @Nullable String problem;
   private volatile boolean changed;
+  private volatile Runnable whenReady = () -> {};
 
   /** Opened when the page was sent: until then both cores are for it alone. */
   private final CountDownLatch seen = new CountDownLatch(1);
@@ -95,7 +99,12 @@ final class ReviewDesk {
       Proofs proofs,
       Map<String, Integer> ids,
       List<String> files,
-      boolean ready) {}
+      boolean ready) {
+    /** The same, as it is before decisions can be made. */
+    Shown unready() {
+      return new Shown(version, plan, analysis, summary, proofs, ids, files, false);
+    }
+  }
 
   /** The plan is no longer the one that the page shows. */
   static final class Conflict extends Exception {
@@ -211,6 +220,7 @@ final class ReviewDesk {
                         decisions,
                         ComparedPictures.open(paths));
                 ready(found);
+                whenReady.run();
               } catch (InterruptedException e) {
                 Thread.currentThread().interrupt();
               } catch (RuntimeException e) {
@@ -220,6 +230,45 @@ final class ReviewDesk {
             "compare pictures");
     thread.setDaemon(true);
     thread.start();
+  }
+
+  /** What to do as soon as decisions can be made; at once where they can. */
+  void whenReady(Runnable then) {
+    whenReady = then;
+    if (shown.ready()) {
+      Thread thread = new Thread(then, "review is ready");
+      thread.setDaemon(true);
+      thread.start();
+    }
+  }
+
+  /**
+   * What would be shown after one of the decisions that somebody may make; nothing is kept. Java
+   * has then compiled what the first decision needs.
+   *
+   * @param n any number: another one, another decision
+   * @return null where there is none to rehearse, or a decision was made meanwhile
+   */
+  @Nullable Shown rehearsed(int n) {
+    Studied own = studied;
+    Shown now = shown;
+    if (own == null || !now.ready() || changed || now.plan().groups().isEmpty()) {
+      return null;
+    }
+    LightingGroup group = now.plan().groups().get(n % now.plan().groups().size());
+    String frame = group.frames().get(group.frames().size() - 1);
+    try {
+      Deciding.Decided decided =
+          Deciding.decide(
+              now.plan().decisions(), now.analysis(), new Change.Reference(frame), own::analysis);
+      ShootWork.Grouped grouped = own.grouped(decided.decisions(), decided.analysis(), null);
+      PlanFile.write(OutputStream.nullOutputStream(), grouped.plan());
+      return shown(now.version(), grouped, paths);
+    } catch (ChangeRefusedException e) {
+      return null;
+    } catch (IOException e) {
+      throw new UncheckedIOException(e); // nothing is written
+    }
   }
 
   /** The page was sent. */
@@ -240,15 +289,19 @@ final class ReviewDesk {
   }
 
   private void show(String version, ShootWork.Grouped grouped) {
-    shown =
-        shown(
-            version,
-            grouped.plan(),
-            grouped.analysis(),
-            grouped.reading(),
-            grouped.summary(),
-            paths,
-            true);
+    shown = shown(version, grouped, paths);
+  }
+
+  /** What a shoot that was grouped just now shows. */
+  static Shown shown(String version, ShootWork.Grouped grouped, ShootPaths paths) {
+    return shown(
+        version,
+        grouped.plan(),
+        grouped.analysis(),
+        grouped.reading(),
+        grouped.summary(),
+        paths,
+        true);
   }
 
   ShootPaths paths() {

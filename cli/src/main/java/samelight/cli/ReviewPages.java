@@ -8,6 +8,7 @@ import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
@@ -15,11 +16,17 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.concurrent.CancellationException;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionException;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
 import org.jspecify.annotations.Nullable;
 import samelight.cli.ReviewDesk.Conflict;
 import samelight.cli.ReviewServer.Bytes;
 import samelight.cli.ReviewServer.Reply;
 import samelight.engine.files.ShootException;
+import samelight.engine.files.ShootPaths;
 import samelight.engine.frame.SmallImage;
 import samelight.engine.match.Grade;
 import samelight.engine.quantity.Ev;
@@ -33,6 +40,7 @@ import samelight.engine.report.ReportPage.Picture;
 import samelight.engine.report.ShootSummary.FrameLine;
 import samelight.engine.report.ShootSummary.GroupLine;
 import samelight.engine.report.ShootSummary.SectionLine;
+import samelight.engine.report.TimeLine;
 import samelight.engine.review.Change;
 import samelight.engine.review.ChangeRefusedException;
 
@@ -43,16 +51,82 @@ final class ReviewPages {
   private static final double MOST_STOPS = 10;
   private static final String HTML = "text/html; charset=utf-8";
 
-  private final ReviewDesk desk;
+  /** How often a decision is rehearsed. */
+  private static final int REHEARSALS = 16;
+
+  private final Path root;
+  private final CompletableFuture<ReviewDesk> opening;
   private final String token;
+  private final @Nullable Bytes first;
+  private final CountDownLatch looked = new CountDownLatch(1);
   private @Nullable Made made;
 
-  /** The page as it was last made, and of what. */
-  private record Made(ReviewDesk.Shown of, Reply page) {}
+  /** The page that was sent last. */
+  private volatile @Nullable Bytes sent;
 
-  ReviewPages(ReviewDesk desk, String token) {
-    this.desk = desk;
+  /** Whether what was sent has been compared with what is shown since. */
+  private volatile boolean checked;
+
+  /** Whether the page that was sent isn't what is shown: its sidecars were changed, say. */
+  private volatile boolean stale;
+
+  /** The page as it was last made, and of what. */
+  private record Made(ReviewDesk.Shown of, Reply page, Bytes plain, List<TimeLine.Mark> marks) {}
+
+  /**
+   * Pages of one shoot.
+   *
+   * @param opening the shoot, which may be being opened: all but the first page waits for it
+   * @param first the page until it is open, or null to wait
+   */
+  ReviewPages(
+      Path root, CompletableFuture<ReviewDesk> opening, String token, @Nullable Bytes first) {
+    this.root = root;
+    this.opening = opening;
     this.token = token;
+    this.first = first;
+    // where it can't be opened, whoever opens it says so
+    var unused = opening.thenAccept(desk -> desk.whenReady(() -> ready(desk)));
+  }
+
+  private ReviewDesk desk() {
+    try {
+      return opening.join();
+    } catch (CompletionException | CancellationException e) {
+      Throwable cause = e.getCause() == null ? e : e.getCause();
+      throw new NotOpenException(String.valueOf(cause.getMessage()));
+    }
+  }
+
+  /** The shoot could not be opened. */
+  private static final class NotOpenException extends RuntimeException {
+    private static final long serialVersionUID = 1;
+
+    NotOpenException(String message) {
+      super(message);
+    }
+  }
+
+  /** Waits until the page's script has asked for something, but no longer than this. */
+  void awaitLook(Duration most) throws InterruptedException {
+    if (!looked.await(most.toMillis(), TimeUnit.MILLISECONDS)) {
+      looked.countDown();
+    }
+  }
+
+  /** Compares what was sent with what is shown, then rehearses decisions. */
+  private void ready(ReviewDesk desk) {
+    Bytes last = sent;
+    ReviewDesk.Shown shown = desk.shown();
+    stale = last != null && !last.same(plain(root, shown));
+    checked = true;
+    for (int i = 0; i < REHEARSALS; i++) {
+      ReviewDesk.Shown rehearsed = desk.rehearsed(i);
+      if (rehearsed == null) {
+        break;
+      }
+      changes(shown, rehearsed, List.of());
+    }
   }
 
   /** A request that can't be understood. */
@@ -80,6 +154,9 @@ final class ReviewPages {
         case "state" -> {
           return Reply.json(200, state());
         }
+        case "marks" -> {
+          return marks();
+        }
         case "group" -> {
           return parts.length == 3 ? group(parts[2]) : nothing();
         }
@@ -92,7 +169,21 @@ final class ReviewPages {
       }
     } catch (BadRequest e) {
       return Reply.text(400, String.valueOf(e.getMessage()));
+    } catch (NotOpenException e) {
+      return Reply.text(503, String.valueOf(e.getMessage()));
     }
+  }
+
+  private Reply page() {
+    Bytes kept = first;
+    if (kept != null && !opening.isDone()) {
+      sent = kept;
+      return new Reply(200, HTML, kept);
+    }
+    Made now = made();
+    sent = now.plain();
+    stale = false;
+    return now.page();
   }
 
   private static Reply nothing() {
@@ -110,27 +201,59 @@ final class ReviewPages {
 
   /** The page of what is shown; two who ask at once wait for one to be made. */
   @SuppressWarnings("ReferenceEquality") // what is shown never changes: another is a new object
-  private synchronized Reply page() {
-    ReviewDesk.Shown shown = desk.shown();
+  private synchronized Made made() {
+    ReviewDesk.Shown shown = desk().shown();
     Made last = made;
     if (last == null || last.of() != shown) {
-      last = new Made(shown, page(shown));
+      last = made(shown);
       made = last;
     }
-    return last.page();
+    return last;
   }
 
-  private Reply page(ReviewDesk.Shown shown) {
-    Path name = desk.paths().root().getFileName();
-    ReportPage page =
-        builder(shown, false).page(name == null ? "Shoot" : name.toString(), Map.of(), true);
+  private Made made(ReviewDesk.Shown shown) {
+    ReportPage page = page(root, shown);
+    Bytes bytes = bytes(page);
+    return new Made(
+        shown,
+        new Reply(200, HTML, bytes),
+        shown.ready() ? plain(root, shown) : bytes,
+        page.day().marks());
+  }
+
+  private static ReportPage page(Path root, ReviewDesk.Shown shown) {
+    Path name = root.getFileName();
+    return builder(shown, false).page(name == null ? "Shoot" : name.toString(), Map.of(), true);
+  }
+
+  private static Bytes bytes(ReportPage page) {
     ByteArrayOutputStream out = new ByteArrayOutputStream(1 << 20);
     try {
       HtmlReport.render(page, out);
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
-    return new Reply(200, HTML, new Bytes(out.toByteArray()));
+    return new Bytes(out.toByteArray());
+  }
+
+  /** The page as it is before decisions can be made. */
+  private static Bytes plain(Path root, ReviewDesk.Shown shown) {
+    return bytes(page(root, shown.unready()));
+  }
+
+  /** The page with which the review of a shoot may begin that was grouped just now. */
+  static byte[] first(ShootWork.Grouped grouped, ShootPaths paths) {
+    return plain(paths.root(), ReviewDesk.shown("", grouped, paths)).get();
+  }
+
+  /** Where the frames' marks stand in the day's line, and what they say. */
+  private Reply marks() {
+    List<List<Object>> rows = new ArrayList<>();
+    for (TimeLine.Mark m : made().marks()) {
+      int id = Integer.parseInt(m.anchor().substring(1));
+      rows.add(List.of(id, m.x(), m.y(), m.shape(), m.eyes(), m.says()));
+    }
+    return Reply.json(200, Map.of("marks", rows));
   }
 
   private static PageBuilder builder(ReviewDesk.Shown shown, boolean spread) {
@@ -183,7 +306,7 @@ final class ReviewPages {
   }
 
   private Reply picture(String number, String size, String how) {
-    ReviewDesk.Shown shown = desk.shown();
+    ReviewDesk.Shown shown = desk().shown();
     Proofs proofs = shown.proofs();
     byte[] jpeg =
         proofs.jpeg(file(shown, number), size.equals("large") ? LARGE : 0, how.equals("matched"));
@@ -200,7 +323,7 @@ final class ReviewPages {
 
   /** The group that a frame is in. */
   private Reply group(String number) {
-    ReviewDesk.Shown shown = desk.shown();
+    ReviewDesk.Shown shown = desk().shown();
     String file = file(shown, number);
     for (SectionLine section : shown.summary().sections()) {
       for (GroupLine g : section.groups()) {
@@ -214,16 +337,22 @@ final class ReviewPages {
 
   /** Makes the page, so that the first one who asks finds it. */
   void warm() {
-    page();
+    made();
   }
 
   private Map<String, @Nullable Object> state() {
+    looked.countDown();
+    ReviewDesk desk = desk();
     desk.seen();
     ReviewDesk.Shown shown = desk.shown();
+    if (!shown.ready()) {
+      checked = false;
+    }
     Map<String, @Nullable Object> state = new LinkedHashMap<>();
     state.put("version", shown.version());
     state.put("token", token);
-    state.put("ready", shown.ready());
+    state.put("ready", shown.ready() && checked);
+    state.put("stale", stale);
     state.put("problem", desk.problem());
     state.put("canUndo", desk.canUndo());
     state.put("canRedo", desk.canRedo());
@@ -232,6 +361,7 @@ final class ReviewPages {
 
   Reply post(String path, byte[] body) {
     try {
+      ReviewDesk desk = desk();
       JsonNode in = JSON.readTree(body);
       if (in == null || !in.isObject()) {
         throw new BadRequest("a JSON object is needed");
@@ -272,6 +402,8 @@ final class ReviewPages {
       return Reply.json(409, Map.of("told", String.valueOf(e.getMessage())));
     } catch (BadRequest e) {
       return Reply.text(400, String.valueOf(e.getMessage()));
+    } catch (NotOpenException e) {
+      return Reply.text(503, String.valueOf(e.getMessage()));
     } catch (IOException e) {
       return Reply.text(400, "not JSON");
     }

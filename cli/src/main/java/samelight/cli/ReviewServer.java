@@ -7,12 +7,16 @@ import java.io.InputStream;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
 import java.security.MessageDigest;
 import java.security.SecureRandom;
+import java.time.Duration;
+import java.util.Arrays;
 import java.util.Base64;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutorService;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.files.NamedThreads;
@@ -74,33 +78,60 @@ final class ReviewServer {
     Bytes(byte[] bytes) {
       this.bytes = bytes;
     }
+
+    byte[] get() {
+      return bytes.clone();
+    }
+
+    boolean same(Bytes other) {
+      return Arrays.equals(bytes, other.bytes);
+    }
   }
 
-  private ReviewServer(HttpServer server, ReviewDesk desk) {
+  private ReviewServer(
+      HttpServer server, Path root, CompletableFuture<ReviewDesk> desk, byte @Nullable [] first) {
     this.server = server;
-    this.pages = new ReviewPages(desk, token);
+    this.pages = new ReviewPages(root, desk, token, first == null ? null : new Bytes(first));
     this.host = "127.0.0.1:" + server.getAddress().getPort();
     this.cookieName = "samelight-review-" + server.getAddress().getPort();
     this.workers = NamedThreads.several("review", 6);
   }
 
-  /** Starts to serve. */
+  /** Starts to serve a shoot that is open. */
   static ReviewServer start(ReviewDesk desk) throws IOException {
+    return start(desk.paths().root(), CompletableFuture.completedFuture(desk), null);
+  }
+
+  /**
+   * Starts to serve.
+   *
+   * @param desk the shoot, which may be being opened
+   * @param first what is shown until it is open, or null to let whoever asks wait
+   */
+  static ReviewServer start(Path root, CompletableFuture<ReviewDesk> desk, byte @Nullable [] first)
+      throws IOException {
     // else every answer waits 40 ms for the other side's acknowledgement
     System.setProperty("sun.net.httpserver.nodelay", "true");
     InetAddress loopback = InetAddress.getByAddress(new byte[] {127, 0, 0, 1});
     HttpServer http = HttpServer.create(new InetSocketAddress(loopback, 0), 0);
-    ReviewServer server = new ReviewServer(http, desk);
+    ReviewServer server = new ReviewServer(http, root, desk, first);
     http.createContext("/", server::handle);
     http.setExecutor(server.workers);
     http.start();
-    server.workers.execute(server.pages::warm);
+    if (first == null) {
+      server.workers.execute(server.pages::warm);
+    }
     return server;
   }
 
   /** The address to open, with its key. */
   String address() {
     return "http://" + host + "/?key=" + entry;
+  }
+
+  /** Waits until somebody looks at the page, but no longer than this. */
+  void awaitLook(Duration most) throws InterruptedException {
+    pages.awaitLook(most);
   }
 
   /** What to do once it has ended. */

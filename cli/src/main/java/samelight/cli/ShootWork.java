@@ -199,7 +199,7 @@ final class ShootWork implements AutoCloseable {
     report(grouped);
   }
 
-  /** Writes the report. */
+  /** Writes the report, and keeps the page with which a review begins. */
   void report(Grouped grouped) {
     Path name = paths().root().getFileName();
     String carried = carried();
@@ -212,6 +212,7 @@ final class ShootWork implements AutoCloseable {
                 grouped.summary(),
                 proofs(grouped),
                 grouped.plan().decisions().grades()));
+    KeptPage.write(paths(), ReviewPages.first(grouped, paths()));
   }
 
   /** Pictures of the shoot, with its matches and stated grades. */

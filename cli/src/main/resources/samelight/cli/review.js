@@ -10,6 +10,9 @@ let current = null; // the frame that decisions are about
 let aside = null;
 let before = Promise.resolve(); // the decision that is being made
 
+/** After the first frame is on the screen: until then nothing else is asked of this computer. */
+const painted = new Promise((then) => requestAnimationFrame(() => setTimeout(then)));
+
 function tell(text, bad = false) {
   told.textContent = text;
   told.classList.toggle('bad', bad);
@@ -32,7 +35,7 @@ async function ask() {
   state = await answer.json();
   buttons();
   if (state.problem) tell(state.problem, true);
-  if (before.version && before.version !== state.version) location.reload();
+  if (state.stale || (before.version && before.version !== state.version)) location.reload();
   return state;
 }
 
@@ -106,12 +109,13 @@ function watch() {
   for (const lot of lots) sight.observe(lot);
   const target = $('#target');
   const chosen = target.value;
-  target.replaceChildren(...lots.map((lot) => {
-    const option = document.createElement('option');
-    option.value = lot.dataset.reference;
-    option.textContent = `${$('.gid', lot).textContent} ${$('.words', lot).textContent}`;
-    return option;
-  }));
+  lots.forEach((lot, i) => {
+    const option = target.options[i] || target.appendChild(document.createElement('option'));
+    const text = `${$('.gid', lot).textContent} ${$('.words', lot).textContent}`;
+    if (option.value !== lot.dataset.reference) option.value = lot.dataset.reference;
+    if (option.textContent !== text) option.textContent = text;
+  });
+  target.length = lots.length;
   if (chosen) target.value = chosen;
 }
 
@@ -122,15 +126,13 @@ const idsOf = (li) => li.dataset.frames.split(',').map(Number);
 function come(li, scroll = true, focus = true) {
   if (current) {
     current.tabIndex = -1;
-    $$('.mark.here').forEach((m) => m.classList.remove('here'));
   }
   current = li;
   li.tabIndex = 0;
   if (focus) li.focus({ preventScroll: !scroll });
   if (scroll) li.scrollIntoView({ block: 'center' });
   const lot = lotOf(li);
-  const mark = $(`[data-f="f${idsOf(li)[0]}"]`);
-  if (mark) mark.classList.add('here');
+  hither();
   const name = $('.name', li).textContent.trim().replace(/\s+/g, ' ');
   const match = $$('.match', li).map((p) => p.textContent).join(', ');
   $('#readout').textContent = `${name} in group ${lot.dataset.id}: ${match}`;
@@ -253,11 +255,15 @@ function chapter() {
 }
 
 function headline(section, s) {
-  section.dataset.frame = s.frame;
-  section.setAttribute('aria-labelledby', s.anchor);
-  $('h2', section).id = s.anchor;
-  $('.called', section).textContent = s.name;
-  $('.when', section).textContent = s.when;
+  if (section.dataset.frame !== String(s.frame)) section.dataset.frame = s.frame;
+  if ($('h2', section).id !== s.anchor) {
+    section.setAttribute('aria-labelledby', s.anchor);
+    $('h2', section).id = s.anchor;
+  }
+  for (const [part, text] of [['.called', s.name], ['.when', s.when]]) {
+    const span = $(part, section);
+    if (span.textContent !== text) span.textContent = text;
+  }
 }
 
 /** Has these elements, and no others of their kind, in this order; what is in its place stays. */
@@ -273,25 +279,102 @@ function order(parent, wanted, kind) {
   }
 }
 
+/** Has what the other has, changing no more than what differs. */
+function become(old, fresh) {
+  if (old.isEqualNode(fresh)) return;
+  const alike = old.nodeName === fresh.nodeName && old.id === fresh.id
+    && old.children.length && fresh.children.length
+    && old.children.length === old.childNodes.length;
+  if (!alike) {
+    old.replaceWith(fresh);
+    return;
+  }
+  for (const { name } of [...old.attributes]) if (!fresh.hasAttribute(name)) old.removeAttribute(name);
+  for (const { name, value } of fresh.attributes) {
+    if (old.getAttribute(name) !== value) old.setAttribute(name, value);
+  }
+  children(old, fresh);
+}
+
+function children(old, fresh) {
+  const had = [...old.children];
+  const wanted = [...fresh.children];
+  wanted.forEach((child, i) => (i < had.length ? become(had[i], child) : old.append(child)));
+  for (const child of had.slice(wanted.length)) child.remove();
+}
+
 const markup = new Map();
 
 /** Sets the markup of a part where it isn't that already. */
 function write(selector, html) {
   if (markup.get(selector) === html) return;
   markup.set(selector, html);
-  $(selector).innerHTML = html;
+  const part = $(selector);
+  const fresh = part.cloneNode(false);
+  fresh.innerHTML = html;
+  children(part, fresh);
 }
 
-/** The frames' marks in the day's line, by frame; they stay the same while the page does. */
-let marked = null;
-function marksByFrame() {
-  if (!marked) {
-    marked = new Map();
-    for (const mark of $$('#marks [data-f]')) {
-      if (!marked.has(mark.dataset.f)) marked.set(mark.dataset.f, mark);
-    }
+// The frames' marks in the day's line, by frame: all of a kind are one path, so that thousands
+// are drawn at once. They stand where they are while the page does.
+const paper = $('.paper svg');
+const marks = new Map();
+let doubted = new Set();
+const placed = painted.then(() => fetch('/marks')).then((answer) => answer.json()).then((json) => {
+  for (const [id, x, y, shape, eyes, says] of json.marks) {
+    marks.set(id, { x, y, shape, says });
+    if (eyes) doubted.add(id);
   }
-  return marked;
+  hither();
+});
+
+const outline = (id) => $(`#${id} path`).getAttribute('d').slice('M0 0'.length);
+
+function path(element, ids, shape) {
+  const all = ids.map((id) => marks.get(id)).filter(Boolean).map(({ x, y }) => `M${x} ${y}${shape}`);
+  const d = [...new Set(all)].join(''); // marks that lie on each other are drawn once
+  if (element.getAttribute('d') !== d) element.setAttribute('d', d);
+}
+
+/** Draws the marks of frames that need eyes, and of references. */
+function mark(eyes, references) {
+  doubted = new Set(eyes);
+  for (const element of $$('#marks [data-shape]')) {
+    const shape = Number(element.dataset.shape);
+    const filled = element.classList.contains('doubt');
+    const ids = [...marks.keys()]
+      .filter((id) => marks.get(id).shape === shape && doubted.has(id) === filled);
+    path(element, ids, outline(`m${shape}`));
+  }
+  path($('#marks .ring'), references, outline('ring'));
+  hither();
+}
+
+/** The mark of the frame that decisions are about stands out. */
+function hither() {
+  const id = current ? idsOf(current)[0] : -1;
+  const at = marks.get(id);
+  const sign = $('#hither');
+  sign.setAttribute('visibility', at ? 'visible' : 'hidden');
+  if (!at) return;
+  sign.setAttribute('href', `#m${at.shape}`);
+  sign.setAttribute('x', at.x);
+  sign.setAttribute('y', at.y);
+  sign.classList.toggle('doubt', doubted.has(id));
+}
+
+/** The frame whose mark is nearest to the pointer, within some 8 units of the drawing. */
+function under(e) {
+  const turn = paper.getScreenCTM();
+  if (!turn || e.target.closest('a')) return null;
+  const at = new DOMPoint(e.clientX, e.clientY).matrixTransform(turn.inverse());
+  let nearest = null;
+  let distance = 64;
+  for (const [id, { x, y }] of marks) {
+    const d = (x - at.x) ** 2 + (y - at.y) ** 2;
+    if (d < distance) [nearest, distance] = [id, d];
+  }
+  return nearest;
 }
 
 /** Draws what a decision changed; what it didn't stays as it is. */
@@ -305,8 +388,9 @@ function draw(json) {
     headline(section, s);
     order(section, s.groups.map((g) => {
       const lot = g.key in json.html ? made(json.html[g.key]) : old.get(g.key);
-      lot.dataset.id = g.id;
-      $('.gid', lot).textContent = g.id;
+      if (lot.dataset.id !== g.id) lot.dataset.id = g.id;
+      const id = $('.gid', lot);
+      if (id.textContent !== g.id) id.textContent = g.id;
       return lot;
     }), 'article.lot');
     return section;
@@ -324,22 +408,8 @@ function draw(json) {
   write('#sections', json.brackets);
   write('#numbered', json.numbered);
   const account = $('[aria-labelledby=account]');
-  if (account) account.replaceWith(made(json.account));
-  const eyes = new Set(json.eyes.map((id) => `f${id}`));
-  for (const mark of $$('#marks .mark')) {
-    if (mark.classList.contains('doubt') !== eyes.has(mark.dataset.f)) mark.classList.toggle('doubt');
-  }
-  for (const ring of $$('#marks .ring')) ring.remove();
-  for (const id of json.references) {
-    const mark = marksByFrame().get(`f${id}`);
-    if (!mark) continue;
-    const ring = mark.cloneNode();
-    ring.setAttribute('href', '#ring');
-    ring.setAttribute('class', 'ring');
-    delete ring.dataset.f;
-    delete ring.dataset.says;
-    mark.after(ring);
-  }
+  if (account) become(account, made(json.account));
+  placed.then(() => mark(json.eyes, json.references));
   watch();
   count();
   current = null;
@@ -440,8 +510,10 @@ document.addEventListener('click', (e) => {
     if (li === current) choose(li);
     else come(li, false);
   }
-  const mark = e.target.closest('[data-f]');
-  if (mark) go(mark.dataset.f);
+  if (paper.contains(e.target)) {
+    const id = under(e);
+    if (id !== null) go(`f${id}`);
+  }
   return undefined;
 });
 
@@ -458,9 +530,10 @@ async function go(id) {
   if (li) come(li.closest('[data-frames]'));
 }
 
-$('#marks').addEventListener('pointerover', (e) => {
-  const mark = e.target.closest('[data-f]');
-  if (mark) $('#readout').textContent = mark.dataset.says;
+paper.addEventListener('pointermove', (e) => {
+  const id = under(e);
+  paper.classList.toggle('over', id !== null);
+  if (id !== null) $('#readout').textContent = marks.get(id).says;
 });
 
 $('#gradeform').addEventListener('submit', (e) => {
@@ -511,9 +584,8 @@ $('#sectionname').addEventListener('keydown', (e) => {
   }
 });
 
-watch();
 buttons();
-untilReady().then(() => {
+painted.then(watch).then(untilReady).then(() => {
   const said = sessionStorage.getItem('told');
   sessionStorage.removeItem('told');
   if (said) tell(said, true);

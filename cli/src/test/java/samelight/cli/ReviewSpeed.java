@@ -131,7 +131,8 @@ public final class ReviewSpeed {
   }
 
   private static double took(Chromium browser, String what, String says) {
-    browser.script("performance.clearResourceTimings()");
+    browser.script(
+        "performance.setResourceTimingBufferSize(100000); performance.clearResourceTimings()");
     browser.click("[data-do=" + what + "]");
     browser.says(says);
     return Double.parseDouble(browser.text("document.body.dataset.took"));

@@ -12,6 +12,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 import java.util.function.Function;
+import java.util.function.Predicate;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.report.ShootSummary.BodyLine;
 import samelight.engine.report.ShootSummary.FrameLine;
@@ -68,8 +69,26 @@ public record TimeLine(
   /** More frames than this aren't drawn: the marks would cover each other. */
   private static final int MOST_MARKS = 6_000;
 
+  /**
+   * Outlines of the bodies' marks around a point, as path data that begins there: circle, triangle,
+   * square, rhombus, triangle on its tip.
+   */
+  private static final List<String> OUTLINES =
+      List.of(
+          "m-3 0a3 3 0 1 0 6 0a3 3 0 1 0-6 0z",
+          "m0-3.6l3.4 6.2h-6.8z",
+          "m-2.7-2.7h5.4v5.4h-5.4z",
+          "m0-3.9l3.9 3.9l-3.9 3.9l-3.9-3.9z",
+          "m0 3.6l3.4-6.2h-6.8z");
+
   /** Different marks of bodies. */
-  static final int SHAPES = 5;
+  static final int SHAPES = OUTLINES.size();
+
+  /** Around the mark of a reference. */
+  private static final String RING = "m-6.5 0a6.5 6.5 0 1 0 13 0a6.5 6.5 0 1 0-13 0z";
+
+  /** Above the mark of a frame with flash. */
+  private static final String RAYS = "m0-5v-4m-3 4.4l-2.4-3m8.4 3l2.4-3";
 
   private static final DateTimeFormatter HOUR = DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT);
 
@@ -134,6 +153,57 @@ public record TimeLine(
     kelvins = List.copyOf(kelvins);
     clocks = List.copyOf(clocks);
     legend = List.copyOf(legend);
+  }
+
+  /** The shapes that marks can have. */
+  public static List<String> outlines() {
+    return OUTLINES;
+  }
+
+  /** The ring around a reference's mark, as path data from its middle. */
+  public static String ring() {
+    return RING;
+  }
+
+  /** The rays above a mark, as path data from the mark. */
+  public static String rays() {
+    return RAYS;
+  }
+
+  /**
+   * All marks of one kind as one path: a page of thousands of frames is drawn at once.
+   *
+   * @param eyes those of frames that need eyes, or those of the others
+   */
+  public String path(int shape, boolean eyes) {
+    return path(marks, m -> m.shape() == shape && m.eyes() == eyes, OUTLINES.get(shape));
+  }
+
+  /** All marks of white balance of one shape as one path. */
+  public String whitePath(int shape) {
+    return path(whites, m -> m.shape() == shape, OUTLINES.get(shape));
+  }
+
+  /** The rings of all references as one path. */
+  public String ringPath() {
+    return path(marks, Mark::ref, RING);
+  }
+
+  /** The rays of all frames with flash as one path. */
+  public String rayPath() {
+    return path(marks, Mark::flash, RAYS);
+  }
+
+  /** Marks that lie on each other are drawn once. */
+  private static String path(List<Mark> marks, Predicate<Mark> which, String outline) {
+    StringBuilder path = new StringBuilder();
+    Set<Integer> drawn = new HashSet<>();
+    for (Mark m : marks) {
+      if (which.test(m) && drawn.add(m.y() * WIDTH + m.x())) {
+        path.append('M').append(m.x()).append(' ').append(m.y()).append(outline);
+      }
+    }
+    return path.toString();
   }
 
   /** Sections of whose names the number alone finds room: they stand below the picture. */

@@ -1,6 +1,7 @@
 package samelight.engine.store;
 
 import java.io.IOException;
+import java.io.OutputStream;
 import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
@@ -51,7 +52,16 @@ public final class PlanFile {
    */
   public static void write(ShootPaths shoot, Plan plan) {
     Path file = shoot.resolve(NAME);
-    DurableFile.write(file, out -> JsonOut.write(out, json -> document(json, plan)));
+    DurableFile.write(file, out -> write(out, plan));
+  }
+
+  /**
+   * Writes a plan as a shoot's plan.json has it.
+   *
+   * @throws IOException if {@code out} does
+   */
+  public static void write(OutputStream out, Plan plan) throws IOException {
+    JsonOut.write(out, json -> document(json, plan));
   }
 
   static byte[] bytes(Plan plan) {
