@@ -22,6 +22,7 @@ import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CompletionException;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.Analysis;
 import samelight.engine.FrameLight;
@@ -140,9 +141,9 @@ final class ReviewDesk {
     }
   }
 
-  private static FrameStore.Kept finished(CompletableFuture<FrameStore.Kept> frames) {
+  private static <T> T finished(CompletableFuture<T> work) {
     try {
-      return frames.join();
+      return work.join();
     } catch (CompletionException e) {
       if (e.getCause() instanceof RuntimeException problem) {
         throw problem;
@@ -334,16 +335,19 @@ final class ReviewDesk {
    * Decides, and writes the plan durably before it returns.
    *
    * @param version of the plan that the page shows
+   * @param meanwhile takes what will be shown while the plan is being written; what it makes of it
+   *     counts only if this returns
    * @return what else was changed, in words
    * @throws Conflict if the plan is another by now; what is shown is then the new one
    * @throws ChangeRefusedException if it can't be done
    */
-  synchronized List<String> decide(String version, Change change) throws Conflict {
+  synchronized List<String> decide(String version, Change change, Consumer<Shown> meanwhile)
+      throws Conflict {
     try (ShootWork work = work(version)) {
       Studied own = own();
       PhotographerDecisions before = shown.plan().decisions();
       Deciding.Decided decided = Deciding.decide(before, shown.analysis(), change, own::analysis);
-      keep(work, own.grouped(decided.decisions(), decided.analysis(), null));
+      keep(work, own.grouped(decided.decisions(), decided.analysis(), null), meanwhile);
       undo.push(before);
       if (undo.size() > MOST_UNDONE) {
         undo.removeLast();
@@ -354,20 +358,21 @@ final class ReviewDesk {
   }
 
   /** Takes the last decision back. */
-  synchronized void undo(String version) throws Conflict {
-    step(version, undo, redo, "nothing to undo");
+  synchronized void undo(String version, Consumer<Shown> meanwhile) throws Conflict {
+    step(version, undo, redo, "nothing to undo", meanwhile);
   }
 
   /** Makes a decision again that was taken back. */
-  synchronized void redo(String version) throws Conflict {
-    step(version, redo, undo, "nothing to redo");
+  synchronized void redo(String version, Consumer<Shown> meanwhile) throws Conflict {
+    step(version, redo, undo, "nothing to redo", meanwhile);
   }
 
   private void step(
       String version,
       Deque<PhotographerDecisions> from,
       Deque<PhotographerDecisions> to,
-      String nothing)
+      String nothing,
+      Consumer<Shown> meanwhile)
       throws Conflict {
     try (ShootWork work = work(version)) {
       Studied own = own();
@@ -376,7 +381,7 @@ final class ReviewDesk {
         throw new Conflict(nothing);
       }
       PhotographerDecisions before = shown.plan().decisions();
-      keep(work, own.grouped(wanted, own.analysis(wanted), null));
+      keep(work, own.grouped(wanted, own.analysis(wanted), null), meanwhile);
       from.pop();
       to.push(before);
     }
@@ -393,10 +398,19 @@ final class ReviewDesk {
     return own;
   }
 
-  private void keep(ShootWork work, ShootWork.Grouped grouped) {
-    PlanFile.write(work.paths(), grouped.plan());
-    changed = true;
-    show(version(bytes(paths)), grouped);
+  private void keep(ShootWork work, ShootWork.Grouped grouped, Consumer<Shown> meanwhile) {
+    CompletableFuture<String> written =
+        CompletableFuture.supplyAsync(
+            () -> {
+              PlanFile.write(work.paths(), grouped.plan());
+              return version(bytes(paths));
+            });
+    try {
+      meanwhile.accept(shown("", grouped, paths));
+    } finally {
+      changed = true;
+      show(finished(written), grouped);
+    }
   }
 
   /** Takes the lock; nothing is done on a plan that the page hasn't shown. */

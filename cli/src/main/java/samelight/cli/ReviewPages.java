@@ -21,6 +21,7 @@ import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CompletionException;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 import samelight.cli.ReviewDesk.Conflict;
 import samelight.cli.ReviewServer.Bytes;
@@ -43,6 +44,7 @@ import samelight.engine.report.ShootSummary.SectionLine;
 import samelight.engine.report.TimeLine;
 import samelight.engine.review.Change;
 import samelight.engine.review.ChangeRefusedException;
+import samelight.engine.store.Plan;
 
 /** What the review page is made of, and what it can ask for. */
 final class ReviewPages {
@@ -60,6 +62,11 @@ final class ReviewPages {
   private final @Nullable Bytes first;
   private final CountDownLatch looked = new CountDownLatch(1);
   private @Nullable Made made;
+
+  /** Parts of the page as it was shown last, its groups' keys, and of what plan they were made. */
+  private record Parts(Plan of, Set<String> keys, Map<String, String> html) {}
+
+  private volatile @Nullable Parts parts;
 
   /** The page that was sent last. */
   private volatile @Nullable Bytes sent;
@@ -125,7 +132,7 @@ final class ReviewPages {
       if (rehearsed == null) {
         break;
       }
-      changes(shown, rehearsed, List.of());
+      Reply.json(200, changes(shown, rehearsed));
     }
   }
 
@@ -369,10 +376,12 @@ final class ReviewPages {
       String version = in.path("version").asText();
       ReviewDesk.Shown before = desk.shown();
       List<String> told = new ArrayList<>();
+      Map<String, @Nullable Object> changes = new LinkedHashMap<>();
+      Consumer<ReviewDesk.Shown> meanwhile = now -> changes.putAll(changes(before, now));
       switch (path) {
-        case "/decide" -> told.addAll(desk.decide(version, change(before, in)));
-        case "/undo" -> desk.undo(version);
-        case "/redo" -> desk.redo(version);
+        case "/decide" -> told.addAll(desk.decide(version, change(before, in), meanwhile));
+        case "/undo" -> desk.undo(version, meanwhile);
+        case "/redo" -> desk.redo(version, meanwhile);
         case "/planned" -> {
           return Reply.json(
               200, Map.of("lines", ReviewDesk.words(desk.planned(version)), "version", version));
@@ -391,7 +400,9 @@ final class ReviewPages {
           return nothing();
         }
       }
-      return Reply.json(200, changes(before, desk.shown(), told));
+      changes.putAll(state());
+      changes.put("told", String.join("; ", told));
+      return Reply.json(200, changes);
     } catch (Conflict e) {
       Map<String, @Nullable Object> conflict = state();
       conflict.put("told", String.valueOf(e.getMessage()));
@@ -456,11 +467,9 @@ final class ReviewPages {
   }
 
   /** What is to be drawn anew on the page: the groups' order, and those that are new. */
-  private Map<String, @Nullable Object> changes(
-      ReviewDesk.Shown before, ReviewDesk.Shown now, List<String> told) {
-    Set<String> known = new HashSet<>();
-    PageBuilder old = builder(before, false);
-    before.summary().sections().forEach(s -> s.groups().forEach(g -> known.add(old.key(g))));
+  private Map<String, @Nullable Object> changes(ReviewDesk.Shown before, ReviewDesk.Shown now) {
+    Parts had = parts(before);
+    Set<String> keys = new HashSet<>();
     PageBuilder builder = builder(now, false);
     List<Object> sections = new ArrayList<>();
     Map<String, Object> html = new HashMap<>();
@@ -474,7 +483,8 @@ final class ReviewPages {
       for (GroupLine g : section.groups()) {
         String key = builder.key(g);
         groups.add(Map.of("key", key, "id", g.id()));
-        if (!known.contains(key)) {
+        keys.add(key);
+        if (!had.keys().contains(key)) {
           // the spread of mid-tones, which takes longer, is fetched with the group afterwards
           html.put(key, HtmlReport.render(builder.lot(g, g.frames())));
         }
@@ -491,16 +501,42 @@ final class ReviewPages {
               "frame", chapter.frame(),
               "groups", groups));
     }
-    Map<String, @Nullable Object> json = state();
-    json.put("told", String.join("; ", told));
+    Map<String, @Nullable Object> json = new LinkedHashMap<>();
     json.put("lede", page.lede());
     json.put("sections", sections);
     json.put("html", html);
     json.put("eyes", eyes);
     json.put("references", references);
-    for (String part : List.of("contents", "bands", "brackets", "numbered", "account")) {
-      json.put(part, HtmlReport.render(part, page));
-    }
+    Parts has = new Parts(now.plan(), keys, parts(page));
+    has.html()
+        .forEach(
+            (part, text) -> {
+              if (!text.equals(had.html().get(part))) {
+                json.put(part, text);
+              }
+            });
+    parts = has;
     return json;
+  }
+
+  /** The parts of the page that tell of all groups; they are sent where they have changed. */
+  @SuppressWarnings("ReferenceEquality") // a plan never changes: another is a new object
+  private Parts parts(ReviewDesk.Shown shown) {
+    Parts last = parts;
+    if (last != null && last.of() == shown.plan()) {
+      return last;
+    }
+    PageBuilder builder = builder(shown, false);
+    Set<String> keys = new HashSet<>();
+    shown.summary().sections().forEach(s -> s.groups().forEach(g -> keys.add(builder.key(g))));
+    return new Parts(shown.plan(), keys, parts(builder.changed()));
+  }
+
+  private static Map<String, String> parts(ReportPage page) {
+    Map<String, String> html = new LinkedHashMap<>();
+    for (String part : List.of("contents", "bands", "brackets", "numbered", "account")) {
+      html.put(part, HtmlReport.render(part, page));
+    }
+    return html;
   }
 }

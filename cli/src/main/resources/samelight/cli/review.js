@@ -279,12 +279,14 @@ function order(parent, wanted, kind) {
   }
 }
 
+/** Whether no text stands between its children. */
+const bare = (e) => [...e.childNodes].every((n) => n.nodeType !== Node.TEXT_NODE || !n.data.trim());
+
 /** Has what the other has, changing no more than what differs. */
 function become(old, fresh) {
   if (old.isEqualNode(fresh)) return;
   const alike = old.nodeName === fresh.nodeName && old.id === fresh.id
-    && old.children.length && fresh.children.length
-    && old.children.length === old.childNodes.length;
+    && old.children.length && fresh.children.length && bare(old) && bare(fresh);
   if (!alike) {
     old.replaceWith(fresh);
     return;
@@ -307,7 +309,7 @@ const markup = new Map();
 
 /** Sets the markup of a part where it isn't that already. */
 function write(selector, html) {
-  if (markup.get(selector) === html) return;
+  if (html === undefined || markup.get(selector) === html) return;
   markup.set(selector, html);
   const part = $(selector);
   const fresh = part.cloneNode(false);
@@ -377,6 +379,9 @@ function under(e) {
   return nearest;
 }
 
+/** The groups that a section was last drawn with. */
+const holds = new WeakMap();
+
 /** Draws what a decision changed; what it didn't stays as it is. */
 function draw(json) {
   const old = new Map($$('article.lot').map((lot) => [lot.dataset.key, lot]));
@@ -384,8 +389,11 @@ function draw(json) {
   const top = current ? current.getBoundingClientRect().top : 0;
   const had = new Map($$('section.chapter', groups).map((s) => [s.dataset.frame, s]));
   const sections = json.sections.map((s) => {
-    const section = had.get(s.frame) || chapter();
+    const section = had.get(String(s.frame)) || chapter();
     headline(section, s);
+    const says = s.groups.map((g) => `${g.key} ${g.id}`).join();
+    if (holds.get(section) === says) return section;
+    holds.set(section, says);
     order(section, s.groups.map((g) => {
       const lot = g.key in json.html ? made(json.html[g.key]) : old.get(g.key);
       if (lot.dataset.id !== g.id) lot.dataset.id = g.id;
@@ -408,7 +416,7 @@ function draw(json) {
   write('#sections', json.brackets);
   write('#numbered', json.numbered);
   const account = $('[aria-labelledby=account]');
-  if (account) become(account, made(json.account));
+  if (account && json.account) become(account, made(json.account));
   placed.then(() => mark(json.eyes, json.references));
   watch();
   count();

@@ -284,9 +284,14 @@ class ReviewPageTest {
 
   @Test
   void timeLine_afterDecisions_showsReferencesAndNamesAsTheyAreNow() throws IOException {
-    String frame = last(group(0));
-    goTo(frame);
     String of = "m => 'M' + m[1] + ' ' + m[2] + 'm-6.5'";
+    JsonNode group = group(0);
+    String old = mark(group.path("reference").asText(), of);
+    int at = 0;
+    while (mark(frame(group, at), of).equals(old)) {
+      at++; // marks of one moment and light lie on each other
+    }
+    goTo(frame(group, at));
     List<String> before = rings();
     does("reference", "It is the reference now.");
     List<String> expected = new java.util.ArrayList<>();

@@ -13,14 +13,18 @@ import java.util.Objects;
  * Measures the review page of a grouped shoot in a real browser, the built launcher serving it: how
  * long from its start to the address, to the first thing that is painted and until decisions can be
  * made; how long decisions take from the click to the page's word, the durable write of the plan
- * included, as the page measures it; and how evenly frames come while the page scrolls through.
- * Decisions are undone; still, use a copy of a shoot.
+ * included, as the page measures it, each after {@value #LOOK} ms in which a person would look; and
+ * how evenly frames come while the page scrolls through. Decisions are undone; still, use a copy of
+ * a shoot.
  *
  * <p>{@code mvn -q test-compile exec:java -pl cli -Dexec.classpathScope=test
  * -Dexec.mainClass=samelight.cli.ReviewSpeed -Dexec.args="LAUNCHER SHOOT"}
  */
 public final class ReviewSpeed {
   private static final int DECISIONS = 12;
+
+  /** Milliseconds in which a person looks: the group's pictures come meanwhile. */
+  private static final int LOOK = 1500;
 
   /** Scrolls a window's height in 20 frames, again and again, and notes the frames' times. */
   private static final String SCROLL =
@@ -71,7 +75,8 @@ public final class ReviewSpeed {
       System.out.printf(
           "round %d: address after %.2f s, first paint %.2f s later, decisions after %.2f s%n",
           round, told, painted, ready);
-      decisions(browser);
+      decisions(browser, "first");
+      decisions(browser, "warm");
       scrolling(browser);
     } finally {
       review.destroy();
@@ -83,7 +88,7 @@ public final class ReviewSpeed {
     return (System.nanoTime() - start) / 1e9;
   }
 
-  private static void decisions(Chromium browser) {
+  private static void decisions(Chromium browser, String which) throws InterruptedException {
     List<Double> times = new ArrayList<>();
     List<Double> answers = new ArrayList<>();
     for (int i = 0; i < DECISIONS; i++) {
@@ -105,16 +110,19 @@ public final class ReviewSpeed {
                           + "lot.scrollIntoView({behavior: 'instant'}); return false; }"
                           + "frames.filter(f => f.id !== 'f' + lot.dataset.reference).at(-1).click(); return true;",
                       key)));
+      Thread.sleep(LOOK);
       times.add(took(browser, "reference", "It is the reference now."));
       answers.add(answered(browser));
+      Thread.sleep(LOOK);
       times.add(took(browser, "undo", "Undone."));
       answers.add(answered(browser));
     }
     Collections.sort(times);
     Collections.sort(answers);
     System.out.printf(
-        "  %d decisions: median %.0f ms, worst %.0f ms; of that the answer %.0f and %.0f ms%n",
+        "  %d %s decisions: median %.0f ms, worst %.0f ms; of that the answer %.0f and %.0f ms%n",
         times.size(),
+        which,
         times.get(times.size() / 2),
         times.get(times.size() - 1),
         answers.get(answers.size() / 2),

@@ -183,7 +183,7 @@ public final class PageBuilder {
         Wording.lightLine(g),
         Wording.whiteBalance(g),
         Wording.spread(g),
-        facts(g, frames != null),
+        frames == null ? List.of() : facts(g),
         g.needEyes().size(),
         reference(reference),
         g.graded(),
@@ -204,7 +204,7 @@ public final class PageBuilder {
         + (kelvin == null ? "" : String.format(Locale.ROOT, ", %,.0f K", kelvin.value()));
   }
 
-  private List<Fact> facts(GroupLine g, boolean whole) {
+  private List<Fact> facts(GroupLine g) {
     List<Fact> facts = new ArrayList<>();
     facts.add(new Fact("Light", Wording.lightLine(g)));
     facts.add(new Fact("Measured", Wording.light(g)));
@@ -213,7 +213,7 @@ public final class PageBuilder {
     facts.add(new Fact("Flash", Wording.flash(g)));
     facts.add(new Fact("Frames", Wording.perBody(g)));
     facts.add(new Fact("Spread of matches", Wording.spread(g)));
-    if (whole && proofs != null) {
+    if (proofs != null) {
       List<MidTones.Spread> spread =
           proofs.spread(g.frames().stream().map(FrameLine::file).toList());
       facts.add(new Fact("Mid-tones as shot", Wording.evenness(spread.get(0))));

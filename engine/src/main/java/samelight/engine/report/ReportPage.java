@@ -54,7 +54,7 @@ public record ReportPage(
    * @param anchor id of its heading, plain letters and digits
    * @param key changes whenever the group does
    * @param light in words and numbers
-   * @param facts names of facts and the facts
+   * @param facts names of facts and the facts; none where the frames aren't here
    * @param grade the stated grade, or that there is none
    * @param ev the stated grade's stops, or empty
    * @param kelvin the stated grade's colour temperature, or empty

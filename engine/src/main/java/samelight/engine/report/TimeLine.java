@@ -215,7 +215,7 @@ public record TimeLine(
 
   /** Where the strip of white balance begins. */
   public int whiteTop() {
-    return LIGHT_FOOT + 34 + lanes * LANE;
+    return LIGHT_FOOT + 46 + lanes * LANE;
   }
 
   /** Where it ends. */
