@@ -56,25 +56,24 @@ final class ReviewCommand extends ShootCommand {
     List<EditMap> maps = editMaps.stream().map(EditMap::read).toList();
     Path folder = Objects.requireNonNull(shoot);
     ShootPaths paths = ShootPaths.of(folder);
-    byte[] first = KeptPage.read(paths);
+    CompletableFuture<byte @Nullable []> kept =
+        CompletableFuture.supplyAsync(() -> KeptPage.read(paths));
     CompletableFuture<ReviewDesk> opening = new CompletableFuture<>();
-    if (first == null) {
-      opening.complete(ReviewDesk.open(folder, maps));
-    }
-    ReviewServer server = ReviewServer.start(paths.root(), opening, first);
+    ReviewServer server = ReviewServer.start(paths.root(), opening, kept::join);
     CountDownLatch ended = new CountDownLatch(1);
     server.whenEnded(ended::countDown);
     Thread hook = new Thread(() -> end(server, paths, opening), "end of review");
     Runtime.getRuntime().addShutdownHook(hook);
-    address(server, paths);
-    ReviewDesk desk;
+    boolean atOnce = kept.join() != null;
     try {
-      if (first != null) {
+      if (atOnce) {
+        address(server, paths);
         server.awaitLook(LONGEST_WAIT); // until then both cores are for the page
-        desk = ReviewDesk.open(folder, maps);
-        opening.complete(desk);
-      } else {
-        desk = opening.join();
+      }
+      ReviewDesk desk = ReviewDesk.open(folder, maps);
+      opening.complete(desk);
+      if (!atOnce) {
+        address(server, paths);
       }
       desk.recovered().forEach(this::note);
       started.accept(server);

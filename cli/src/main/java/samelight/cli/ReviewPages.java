@@ -153,10 +153,10 @@ final class ReviewPages {
           return page();
         }
         case "page.css" -> {
-          return Reply.of(200, "text/css; charset=utf-8", PageBuilder.style());
+          return Shared.STYLE;
         }
         case "review.js" -> {
-          return Reply.of(200, "text/javascript; charset=utf-8", script());
+          return Shared.SCRIPT;
         }
         case "state" -> {
           return Reply.json(200, state());
@@ -197,12 +197,18 @@ final class ReviewPages {
     return Reply.text(404, "No such thing.");
   }
 
-  private static String script() {
-    try (InputStream in = ReviewPages.class.getResourceAsStream("review.js")) {
-      return new String(
-          java.util.Objects.requireNonNull(in).readAllBytes(), StandardCharsets.UTF_8);
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
+  /** What all pages share, read once. */
+  private static final class Shared {
+    static final Reply STYLE = Reply.of(200, "text/css; charset=utf-8", PageBuilder.style());
+    static final Reply SCRIPT = Reply.of(200, "text/javascript; charset=utf-8", script());
+
+    private static String script() {
+      try (InputStream in = ReviewPages.class.getResourceAsStream("review.js")) {
+        return new String(
+            java.util.Objects.requireNonNull(in).readAllBytes(), StandardCharsets.UTF_8);
+      } catch (IOException e) {
+        throw new UncheckedIOException(e);
+      }
     }
   }
 
@@ -344,7 +350,14 @@ final class ReviewPages {
 
   /** Makes the page, so that the first one who asks finds it. */
   void warm() {
-    made();
+    boolean shared = Shared.STYLE.status() == Shared.SCRIPT.status();
+    try {
+      if (shared && first == null) {
+        made();
+      }
+    } catch (NotOpenException e) {
+      // whoever opens the shoot says so
+    }
   }
 
   private Map<String, @Nullable Object> state() {

@@ -18,6 +18,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutorService;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.files.NamedThreads;
 
@@ -89,26 +90,31 @@ final class ReviewServer {
   }
 
   private ReviewServer(
-      HttpServer server, Path root, CompletableFuture<ReviewDesk> desk, byte @Nullable [] first) {
+      HttpServer server,
+      Path root,
+      CompletableFuture<ReviewDesk> desk,
+      Supplier<byte @Nullable []> first) {
     this.server = server;
-    this.pages = new ReviewPages(root, desk, token, first == null ? null : new Bytes(first));
     this.host = "127.0.0.1:" + server.getAddress().getPort();
     this.cookieName = "samelight-review-" + server.getAddress().getPort();
     this.workers = NamedThreads.several("review", 6);
+    byte[] page = first.get(); // last of all: it may still be being read
+    this.pages = new ReviewPages(root, desk, token, page == null ? null : new Bytes(page));
   }
 
   /** Starts to serve a shoot that is open. */
   static ReviewServer start(ReviewDesk desk) throws IOException {
-    return start(desk.paths().root(), CompletableFuture.completedFuture(desk), null);
+    return start(desk.paths().root(), CompletableFuture.completedFuture(desk), () -> null);
   }
 
   /**
    * Starts to serve.
    *
    * @param desk the shoot, which may be being opened
-   * @param first what is shown until it is open, or null to let whoever asks wait
+   * @param first gives what is shown until it is open, or null to let whoever asks wait
    */
-  static ReviewServer start(Path root, CompletableFuture<ReviewDesk> desk, byte @Nullable [] first)
+  static ReviewServer start(
+      Path root, CompletableFuture<ReviewDesk> desk, Supplier<byte @Nullable []> first)
       throws IOException {
     // else every answer waits 40 ms for the other side's acknowledgement
     System.setProperty("sun.net.httpserver.nodelay", "true");
@@ -118,9 +124,7 @@ final class ReviewServer {
     http.createContext("/", server::handle);
     http.setExecutor(server.workers);
     http.start();
-    if (first == null) {
-      server.workers.execute(server.pages::warm);
-    }
+    server.workers.execute(server.pages::warm);
     return server;
   }
 
