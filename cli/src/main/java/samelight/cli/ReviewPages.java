@@ -520,6 +520,9 @@ final class ReviewPages {
     json.put("html", html);
     json.put("eyes", eyes);
     json.put("references", references);
+    List<Integer> unmatched = new ArrayList<>();
+    now.plan().unmatched().keySet().forEach(f -> unmatched.add(now.ids().getOrDefault(f, -1)));
+    json.put("unmatched", unmatched);
     Parts has = new Parts(now.plan(), keys, parts(page));
     has.html()
         .forEach(

@@ -63,7 +63,13 @@ function load(lot, again = false) {
     loading.set(key, fetch(`/group/${lot.dataset.reference}`)
       .then((answer) => (answer.ok ? answer.text() : Promise.reject(answer.status)))
       .then((html) => replace(lot.isConnected ? lot : $(`article[data-key="${key}"]`), html))
-      .catch(() => lot)
+      .catch(() => {
+        setTimeout(() => { // asked again while it is in sight
+          sight.unobserve(lot);
+          sight.observe(lot);
+        }, 2000);
+        return lot;
+      })
       .finally(() => loading.delete(key)));
   }
   return loading.get(key);
@@ -322,6 +328,7 @@ function write(selector, html) {
 const paper = $('.paper svg');
 const marks = new Map();
 let doubted = new Set();
+let out = new Set(); // frames that are in no group any more
 const placed = painted.then(() => fetch('/marks')).then((answer) => answer.json()).then((json) => {
   for (const [id, x, y, shape, eyes, says] of json.marks) {
     marks.set(id, { x, y, shape, says });
@@ -339,13 +346,14 @@ function path(element, ids, shape) {
 }
 
 /** Draws the marks of frames that need eyes, and of references. */
-function mark(eyes, references) {
+function mark(eyes, references, unmatched) {
   doubted = new Set(eyes);
+  out = new Set(unmatched);
   for (const element of $$('#marks [data-shape]')) {
     const shape = Number(element.dataset.shape);
     const filled = element.classList.contains('doubt');
     const ids = [...marks.keys()]
-      .filter((id) => marks.get(id).shape === shape && doubted.has(id) === filled);
+      .filter((id) => marks.get(id).shape === shape && doubted.has(id) === filled && !out.has(id));
     path(element, ids, outline(`m${shape}`));
   }
   path($('#marks .ring'), references, outline('ring'));
@@ -374,7 +382,7 @@ function under(e) {
   let distance = 64;
   for (const [id, { x, y }] of marks) {
     const d = (x - at.x) ** 2 + (y - at.y) ** 2;
-    if (d < distance) [nearest, distance] = [id, d];
+    if (d < distance && !out.has(id)) [nearest, distance] = [id, d];
   }
   return nearest;
 }
@@ -417,7 +425,7 @@ function draw(json) {
   write('#numbered', json.numbered);
   const account = $('[aria-labelledby=account]');
   if (account && json.account) become(account, made(json.account));
-  placed.then(() => mark(json.eyes, json.references));
+  placed.then(() => mark(json.eyes, json.references, json.unmatched));
   watch();
   count();
   current = null;

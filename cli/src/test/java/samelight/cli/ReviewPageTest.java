@@ -158,6 +158,9 @@ class ReviewPageTest {
     assertThat(Shoots.plan(shoot).path("unmatched").findValuesAsText("frame")).contains(frame);
     assertThat(browser.text("document.querySelector('main').innerText"))
         .contains("left out by you");
+    String places = "m => all.filter(o => o !== m).map(o => o[1] + ' ' + o[2] + ' ' + o[3]).sort()";
+    assertThat(browser.script(DRAWN))
+        .isEqualTo(mark(frame, "m => [...new Set((" + places + ")(m))].join()"));
     does("undo", "Undone.");
     assertThat(Shoots.groupOf(shoot, frame)).isEqualTo(Shoots.groupOf(shoot, to));
   }
@@ -262,6 +265,12 @@ class ReviewPageTest {
     browser.type(Keys.ARROW_RIGHT);
     browser.until("both lie side by side", () -> browser.one("#compare").isDisplayed());
   }
+
+  /** Places and shapes of all marks that are drawn. */
+  private static final String DRAWN =
+      "return [...new Set([...document.querySelectorAll('#marks [data-shape]')].flatMap(p =>"
+          + " [...p.getAttribute('d').matchAll(/M(\\d+ \\d+)/g)]"
+          + ".map(m => m[1] + ' ' + p.dataset.shape)))].sort().join()";
 
   /** Something of a frame's mark: number, x, y, shape, eyes, words; {@code all} are all marks. */
   private String mark(String frame, String of) {
