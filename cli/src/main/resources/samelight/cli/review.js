@@ -81,6 +81,7 @@ function made(html) {
   return template.content.firstElementChild;
 }
 
+/** Gives a group new content. The element stays, so that the browser can hold the view on it. */
 function replace(lot, html) {
   const fresh = made(html);
   const even = $('.even', lot);
@@ -88,13 +89,15 @@ function replace(lot, html) {
   const focused = lot.contains(document.activeElement);
   if (even && even.checked) $('.even', fresh).checked = true;
   fresh.dataset.id = lot.dataset.id;
-  lot.replaceWith(fresh);
-  sight.observe(fresh);
+  for (const { name, value } of fresh.attributes) {
+    if (lot.getAttribute(name) !== value) lot.setAttribute(name, value);
+  }
+  lot.replaceChildren(...fresh.childNodes);
   if (here) {
     const again = document.getElementById(here);
     if (again) come(again, false, focused); // whoever types meanwhile goes on typing
   }
-  return fresh;
+  return lot;
 }
 
 const sight = new IntersectionObserver((entries) => {
