@@ -145,6 +145,7 @@ function come(li, scroll = true, focus = true) {
   const name = $('.name', li).textContent.trim().replace(/\s+/g, ' ');
   const match = $$('.match', li).map((p) => p.textContent).join(', ');
   $('#readout').textContent = `${name} in group ${lot.dataset.id}: ${match}`;
+  other(lot);
   if (document.activeElement.tagName !== 'INPUT') {
     $('#ev').value = lot.dataset.ev;
     $('#kelvin').value = lot.dataset.kelvin;
@@ -152,6 +153,19 @@ function come(li, scroll = true, focus = true) {
   }
   compare();
 }
+
+/** The other group is the one before, until somebody picks another. */
+let picked = false;
+function other(lot) {
+  if (picked) return;
+  const lots = $$('article.lot');
+  const at = lots.indexOf(lot);
+  const before = lots[at - 1] || lots[at + 1];
+  if (before) $('#target').value = before.dataset.reference;
+}
+$('#target').addEventListener('change', () => {
+  picked = true;
+});
 
 const chosen = () => $$('li.chosen', groups);
 function choose(li) {
@@ -167,6 +181,9 @@ function frames() {
   const many = chosen().flatMap(idsOf);
   return many.length ? many : current ? idsOf(current) : [];
 }
+
+/** The one frame that is looked at, whatever else is chosen. */
+const here = () => (current ? idsOf(current).slice(0, 1) : []);
 
 async function step(by) {
   const all = $$('.frames > li', groups);
@@ -227,6 +244,7 @@ async function decideNow(path, fields, done) {
     const { status, json } = await post(path, fields);
     if (status === 200) {
       state = { ...state, ...json };
+      picked = false;
       draw(json);
       // after the next frame is on the screen
       await new Promise((then) => requestAnimationFrame(() => setTimeout(then)));
@@ -451,14 +469,14 @@ function compare() {
 }
 
 const does = {
-  reference: () => decide('/decide', { kind: 'reference', frames: frames().slice(0, 1) }, 'It is the reference now.'),
-  split: () => decide('/decide', { kind: 'split', frames: frames().slice(0, 1) }, 'A group begins here.'),
+  reference: () => decide('/decide', { kind: 'reference', frames: here() }, 'It is the reference now.'),
+  split: () => decide('/decide', { kind: 'split', frames: here() }, 'A group begins here.'),
   move: () => decide('/decide', { kind: 'move', frames: frames(), to: $('#target').value }, 'Moved.'),
-  join: () => decide('/decide', { kind: 'join', frames: frames().slice(0, 1), to: $('#target').value }, 'One group now.'),
+  join: () => decide('/decide', { kind: 'join', frames: here(), to: $('#target').value }, 'One group now.'),
   own: () => decide('/decide', { kind: 'own', frames: frames() }, 'They are a group of their own.'),
   leaveOut: () => decide('/decide', { kind: 'leaveOut', frames: frames() }, 'Left out: no recipe. Undo takes it in again.'),
   clearGrade: () => decide('/decide', { kind: 'clearGrade', frames: [Number(lotOf(current).dataset.reference)] }, 'No grade is stated.'),
-  name: () => decide('/decide', { kind: 'name', frames: frames().slice(0, 1), name: $('#sectionname').value }, 'Named.'),
+  name: () => decide('/decide', { kind: 'name', frames: here(), name: $('#sectionname').value }, 'Named.'),
   undo: () => decide('/undo', {}, 'Undone.'),
   redo: () => decide('/redo', {}, 'Done again.'),
   aside: () => {
@@ -561,7 +579,7 @@ $('#gradeform').addEventListener('submit', (e) => {
 });
 
 const keys = {
-  a: 'reference', h: 'split', m: 'move', j: 'join', o: 'own', l: 'leaveOut', k: 'aside', c: 'carry', '?': 'keys',
+  a: 'reference', h: 'split', m: 'move', j: 'join', o: 'own', l: 'leaveOut', k: 'aside', u: 'asideEnd', b: 'clearGrade', c: 'carry', R: 'revert', '?': 'keys',
 };
 document.addEventListener('keydown', (e) => {
   if ((e.ctrlKey || e.metaKey) && !e.altKey && ['z', 'y'].includes(e.key.toLowerCase())) {

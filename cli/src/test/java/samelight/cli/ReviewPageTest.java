@@ -292,6 +292,31 @@ class ReviewPageTest {
   }
 
   @Test
+  void chosenFrames_elsewhere_leaveTheReferenceToTheFrameThatIsLookedAt() throws IOException {
+    JsonNode group = group(0);
+    List<String> others = new java.util.ArrayList<>();
+    group.path("frames").forEach(f -> others.add(f.asText()));
+    others.remove(group.path("reference").asText());
+    goTo(others.get(0));
+    browser.type(" ");
+    assertThat(browser.one("#chosen").getText()).matches("\\d+ chosen");
+    String chosen = browser.text("document.activeElement.dataset.frames");
+    others.removeIf(f -> List.of(chosen.split(",", -1)).contains(number(f)));
+    goTo(others.get(others.size() - 1));
+    String looked = browser.text("document.activeElement.dataset.frames.split(',')[0]");
+    String before = // the other group is the one before, until another is picked
+        browser.text(
+            "(l => l.indexOf(document.activeElement.closest('article')))"
+                + "([...document.querySelectorAll('article.lot')])");
+    int at = Integer.parseInt(before);
+    assertThat(browser.text("document.querySelector('#target').selectedIndex"))
+        .isEqualTo(String.valueOf(at == 0 ? 1 : at - 1));
+    does("reference", "It is the reference now.");
+    String reference = desk.shown().files().get(Integer.parseInt(looked));
+    assertThat(Shoots.groupOf(shoot, reference).path("reference").asText()).isEqualTo(reference);
+  }
+
+  @Test
   void timeLine_afterDecisions_showsReferencesAndNamesAsTheyAreNow() throws IOException {
     String of = "m => 'M' + m[1] + ' ' + m[2] + 'm-6.5'";
     JsonNode group = group(0);
@@ -308,7 +333,9 @@ class ReviewPageTest {
       expected.add(mark(g.path("reference").asText(), of));
     }
     assertThat(rings()).hasSameElementsAs(expected).isNotEqualTo(before);
-    browser.script("document.querySelector('#sectionname').value = 'Garden'");
+    // as somebody types it: with the focus, so that nothing that comes in changes it
+    browser.script(
+        "const name = document.querySelector('#sectionname'); name.focus(); name.value = 'Garden'");
     does("name", "Named.");
     assertThat(browser.text("document.querySelector('#sections').innerHTML")).contains("Garden, ");
   }
