@@ -8,10 +8,10 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.CodeSource;
 import java.util.Arrays;
-import java.util.zip.CRC32;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.files.DurableFile;
 import samelight.engine.files.ShootPaths;
+import samelight.engine.metadata.FileStamp;
 import samelight.engine.report.HtmlReport;
 import samelight.engine.store.FrameStore;
 import samelight.engine.store.PlanFile;
@@ -61,21 +61,22 @@ final class KeptPage {
         String.join(
             " ",
             "<!-- of",
-            sum(paths.resolve(PlanFile.NAME)),
-            sum(paths.resolve(FrameStore.NAME)),
+            stamp(paths.resolve(PlanFile.NAME)),
+            stamp(paths.resolve(FrameStore.NAME)),
             build(KeptPage.class),
             build(HtmlReport.class),
-            Integer.toHexString(paths.root().getFileName().toString().hashCode()),
+            Integer.toHexString(paths.name().hashCode()),
             "-->\n");
     return key.getBytes(StandardCharsets.UTF_8);
   }
 
-  /** A checksum against mix-ups, not against malice: whoever can write here can write the page. */
-  private static String sum(Path file) throws IOException {
-    byte[] bytes = Files.readAllBytes(file);
-    CRC32 sum = new CRC32();
-    sum.update(bytes);
-    return Long.toHexString(sum.getValue()) + '-' + bytes.length;
+  /**
+   * By size, time and head, whatever the file's length. Not against malice: whoever can write here
+   * can write the page, which is why review makes it anew before it lets anybody decide.
+   */
+  private static String stamp(Path file) throws IOException {
+    FileStamp stamp = FileStamp.of(file);
+    return stamp.size() + "-" + stamp.modifiedMillis() + "-" + stamp.headHash();
   }
 
   /** Changes when the program is another. */

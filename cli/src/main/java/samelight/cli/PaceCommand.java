@@ -170,12 +170,11 @@ final class PaceCommand extends ShootCommand {
       }
       PaceFile.write(paths, content);
       if (calendar != null) {
-        Path name = paths.root().getFileName();
         PaceCalendar.write(
             calendar.toAbsolutePath(),
             PaceCalendar.text(
                 content,
-                name == null ? "shoot" : name.toString(),
+                paths.name(),
                 outcome.due(),
                 WorkLeft.names(outcome.view().plan()),
                 Instant.now()),

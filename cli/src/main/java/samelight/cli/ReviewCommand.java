@@ -59,7 +59,7 @@ final class ReviewCommand extends ShootCommand {
     CompletableFuture<byte @Nullable []> kept =
         CompletableFuture.supplyAsync(() -> KeptPage.read(paths));
     CompletableFuture<ReviewDesk> opening = new CompletableFuture<>();
-    ReviewServer server = ReviewServer.start(paths.root(), opening, kept::join);
+    ReviewServer server = ReviewServer.start(paths.name(), opening, kept::join);
     CountDownLatch ended = new CountDownLatch(1);
     server.whenEnded(ended::countDown);
     Thread hook = new Thread(() -> end(server, paths, opening), "end of review");

@@ -7,7 +7,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
-import java.time.Duration;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
@@ -20,8 +19,6 @@ import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CompletionException;
-import java.util.concurrent.CountDownLatch;
-import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.Analysis;
@@ -61,14 +58,11 @@ import samelight.engine.store.PlanFile;
  * only while something is decided, so that commands can work meanwhile; what they did is seen by
  * the plan's checksum, and no decision is written over a plan that the page hasn't shown.
  *
- * <p>The shoot is shown from what is kept of it; its pictures are compared in the background, and
- * decisions can be made once that is done.
+ * <p>The shoot is shown from what is kept of it; from {@link #begin} on its pictures are compared
+ * in the background, and decisions can be made once that is done.
  */
 final class ReviewDesk {
   private static final int MOST_UNDONE = 1_000;
-
-  /** Comparing doesn't wait longer for somebody to look at the page. */
-  private static final Duration LONGEST_WAIT = Duration.ofSeconds(2);
 
   private final ShootPaths paths;
   private final List<EditMap> maps;
@@ -80,9 +74,7 @@ final class ReviewDesk {
   private volatile @Nullable String problem;
   private volatile boolean changed;
   private volatile Runnable whenReady = () -> {};
-
-  /** Opened when the page was sent: until then both cores are for it alone. */
-  private final CountDownLatch seen = new CountDownLatch(1);
+  private boolean begun;
 
   /**
    * What the page shows.
@@ -123,7 +115,7 @@ final class ReviewDesk {
     this.recovered = recovered;
   }
 
-  /** Opens a shoot that has been grouped, and begins to compare its pictures. */
+  /** Opens a shoot that has been grouped. */
   static ReviewDesk open(Path shoot, List<EditMap> maps) {
     try (ShootWork work = ShootWork.open(shoot)) {
       work.remember(maps);
@@ -135,9 +127,7 @@ final class ReviewDesk {
       FrameStore.Kept kept = finished(frames);
       ShootWork.refuseStrangers(plan, kept.reading().frames(), paths);
       Shown shown = fromFiles(paths, version(bytes), plan, kept);
-      ReviewDesk desk = new ReviewDesk(paths, maps, shown, work.recovered());
-      desk.study();
-      return desk;
+      return new ReviewDesk(paths, maps, shown, work.recovered());
     }
   }
 
@@ -211,7 +201,6 @@ final class ReviewDesk {
         new Thread(
             () -> {
               try {
-                seen.await(LONGEST_WAIT.toMillis(), TimeUnit.MILLISECONDS);
                 PhotographerDecisions decisions = shown.plan().decisions();
                 Studied found =
                     Studied.of(
@@ -222,8 +211,6 @@ final class ReviewDesk {
                         ComparedPictures.open(paths));
                 ready(found);
                 whenReady.run();
-              } catch (InterruptedException e) {
-                Thread.currentThread().interrupt();
               } catch (RuntimeException e) {
                 problem = String.valueOf(e.getMessage());
               }
@@ -233,13 +220,16 @@ final class ReviewDesk {
     thread.start();
   }
 
-  /** What to do as soon as decisions can be made; at once where they can. */
-  void whenReady(Runnable then) {
-    whenReady = then;
-    if (shown.ready()) {
-      Thread thread = new Thread(then, "review is ready");
-      thread.setDaemon(true);
-      thread.start();
+  /**
+   * Begins to compare the pictures, unless that was done before.
+   *
+   * @param then what to do as soon as decisions can be made
+   */
+  synchronized void begin(Runnable then) {
+    if (!begun) {
+      begun = true;
+      whenReady = then;
+      study();
     }
   }
 
@@ -270,11 +260,6 @@ final class ReviewDesk {
     } catch (IOException e) {
       throw new UncheckedIOException(e); // nothing is written
     }
-  }
-
-  /** The page was sent. */
-  void seen() {
-    seen.countDown();
   }
 
   private synchronized void ready(Studied found) {

@@ -7,7 +7,6 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -56,7 +55,7 @@ final class ReviewPages {
   /** How often a decision is rehearsed. */
   private static final int REHEARSALS = 16;
 
-  private final Path root;
+  private final String title;
   private final CompletableFuture<ReviewDesk> opening;
   private final String token;
   private final @Nullable Bytes first;
@@ -83,17 +82,16 @@ final class ReviewPages {
   /**
    * Pages of one shoot.
    *
+   * @param title its name
    * @param opening the shoot, which may be being opened: all but the first page waits for it
    * @param first the page until it is open, or null to wait
    */
   ReviewPages(
-      Path root, CompletableFuture<ReviewDesk> opening, String token, @Nullable Bytes first) {
-    this.root = root;
+      String title, CompletableFuture<ReviewDesk> opening, String token, @Nullable Bytes first) {
+    this.title = title;
     this.opening = opening;
     this.token = token;
     this.first = first;
-    // where it can't be opened, whoever opens it says so
-    var unused = opening.thenAccept(desk -> desk.whenReady(() -> ready(desk)));
   }
 
   private ReviewDesk desk() {
@@ -116,24 +114,22 @@ final class ReviewPages {
 
   /** Waits until the page's script has asked for something, but no longer than this. */
   void awaitLook(Duration most) throws InterruptedException {
-    if (!looked.await(most.toMillis(), TimeUnit.MILLISECONDS)) {
-      looked.countDown();
-    }
+    var unused = looked.await(most.toMillis(), TimeUnit.MILLISECONDS); // both are fine
   }
 
   /** Compares what was sent with what is shown, then rehearses decisions. */
   private void ready(ReviewDesk desk) {
     Bytes last = sent;
     ReviewDesk.Shown shown = desk.shown();
-    stale = last != null && !last.same(plain(root, shown));
+    stale = last != null && !last.same(plain(title, shown));
     checked = true;
     for (int i = 0; i < REHEARSALS; i++) {
       ReviewDesk.Shown rehearsed = desk.rehearsed(i);
-      if (rehearsed == null) {
-        break;
+      if (rehearsed != null) {
+        Reply.json(200, changes(shown, rehearsed));
       }
-      Reply.json(200, changes(shown, rehearsed));
     }
+    parts = parts(desk.shown());
   }
 
   /** A request that can't be understood. */
@@ -225,18 +221,17 @@ final class ReviewPages {
   }
 
   private Made made(ReviewDesk.Shown shown) {
-    ReportPage page = page(root, shown);
+    ReportPage page = page(title, shown);
     Bytes bytes = bytes(page);
     return new Made(
         shown,
         new Reply(200, HTML, bytes),
-        shown.ready() ? plain(root, shown) : bytes,
+        shown.ready() ? plain(title, shown) : bytes,
         page.day().marks());
   }
 
-  private static ReportPage page(Path root, ReviewDesk.Shown shown) {
-    Path name = root.getFileName();
-    return builder(shown, false).page(name == null ? "Shoot" : name.toString(), Map.of(), true);
+  private static ReportPage page(String title, ReviewDesk.Shown shown) {
+    return builder(shown, false).page(title, Map.of(), true);
   }
 
   private static Bytes bytes(ReportPage page) {
@@ -250,13 +245,13 @@ final class ReviewPages {
   }
 
   /** The page as it is before decisions can be made. */
-  private static Bytes plain(Path root, ReviewDesk.Shown shown) {
-    return bytes(page(root, shown.unready()));
+  private static Bytes plain(String title, ReviewDesk.Shown shown) {
+    return bytes(page(title, shown.unready()));
   }
 
   /** The page with which the review of a shoot may begin that was grouped just now. */
   static byte[] first(ShootWork.Grouped grouped, ShootPaths paths) {
-    return plain(paths.root(), ReviewDesk.shown("", grouped, paths)).get();
+    return plain(paths.name(), ReviewDesk.shown("", grouped, paths)).get();
   }
 
   /** Where the frames' marks stand in the day's line, and what they say. */
@@ -363,7 +358,7 @@ final class ReviewPages {
   private Map<String, @Nullable Object> state() {
     looked.countDown();
     ReviewDesk desk = desk();
-    desk.seen();
+    desk.begin(() -> ready(desk));
     ReviewDesk.Shown shown = desk.shown();
     if (!shown.ready()) {
       checked = false;

@@ -7,7 +7,6 @@ import java.io.InputStream;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Path;
 import java.security.MessageDigest;
 import java.security.SecureRandom;
 import java.time.Duration;
@@ -91,7 +90,7 @@ final class ReviewServer {
 
   private ReviewServer(
       HttpServer server,
-      Path root,
+      String title,
       CompletableFuture<ReviewDesk> desk,
       Supplier<byte @Nullable []> first) {
     this.server = server;
@@ -99,28 +98,29 @@ final class ReviewServer {
     this.cookieName = "samelight-review-" + server.getAddress().getPort();
     this.workers = NamedThreads.several("review", 6);
     byte[] page = first.get(); // last of all: it may still be being read
-    this.pages = new ReviewPages(root, desk, token, page == null ? null : new Bytes(page));
+    this.pages = new ReviewPages(title, desk, token, page == null ? null : new Bytes(page));
   }
 
   /** Starts to serve a shoot that is open. */
   static ReviewServer start(ReviewDesk desk) throws IOException {
-    return start(desk.paths().root(), CompletableFuture.completedFuture(desk), () -> null);
+    return start(desk.paths().name(), CompletableFuture.completedFuture(desk), () -> null);
   }
 
   /**
    * Starts to serve.
    *
+   * @param title the shoot's name
    * @param desk the shoot, which may be being opened
    * @param first gives what is shown until it is open, or null to let whoever asks wait
    */
   static ReviewServer start(
-      Path root, CompletableFuture<ReviewDesk> desk, Supplier<byte @Nullable []> first)
+      String title, CompletableFuture<ReviewDesk> desk, Supplier<byte @Nullable []> first)
       throws IOException {
     // else every answer waits 40 ms for the other side's acknowledgement
     System.setProperty("sun.net.httpserver.nodelay", "true");
     InetAddress loopback = InetAddress.getByAddress(new byte[] {127, 0, 0, 1});
     HttpServer http = HttpServer.create(new InetSocketAddress(loopback, 0), 0);
-    ReviewServer server = new ReviewServer(http, root, desk, first);
+    ReviewServer server = new ReviewServer(http, title, desk, first);
     http.createContext("/", server::handle);
     http.setExecutor(server.workers);
     http.start();

@@ -201,14 +201,13 @@ final class ShootWork implements AutoCloseable {
 
   /** Writes the report, and keeps the page with which a review begins. */
   void report(Grouped grouped) {
-    Path name = paths().root().getFileName();
     String carried = carried();
     DurableFile.write(
         paths().resolve(REPORT),
         out ->
             HtmlReport.write(
                 carried == null ? out : CarriedSection.inPlace(out, carried),
-                name == null ? "Shoot" : name.toString(),
+                paths().name(),
                 grouped.summary(),
                 proofs(grouped),
                 grouped.plan().decisions().grades()));

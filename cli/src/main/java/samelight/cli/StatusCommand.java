@@ -136,10 +136,9 @@ final class StatusCommand extends ShootCommand {
   }
 
   private static void head(Found found, List<String> lines) {
-    Path name = found.paths().root().getFileName();
     LocalDate due = found.due();
     lines.add(
-        (name == null ? "shoot" : name)
+        found.paths().name()
             + ": "
             + Wording.count(found.account().here(), "file")
             + (due == null ? "" : ", due " + Spans.day(due) + ", " + DueDate.away(today(), due)));

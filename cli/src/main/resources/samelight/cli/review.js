@@ -332,12 +332,9 @@ function children(old, fresh) {
   for (const child of had.slice(wanted.length)) child.remove();
 }
 
-const markup = new Map();
-
-/** Sets the markup of a part where it isn't that already. */
+/** Gives a part new markup; an answer has only parts that have changed. */
 function write(selector, html) {
-  if (html === undefined || markup.get(selector) === html) return;
-  markup.set(selector, html);
+  if (html === undefined) return;
   const part = $(selector);
   const fresh = part.cloneNode(false);
   fresh.innerHTML = html;

@@ -6,6 +6,7 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.FileTime;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Objects;
@@ -50,7 +51,7 @@ class KeptPageTest {
 
   private ReviewPages pages(CompletableFuture<ReviewDesk> desk, byte @Nullable [] first) {
     return new ReviewPages(
-        paths.root(), desk, "token", first == null ? null : new ReviewServer.Bytes(first));
+        paths.name(), desk, "token", first == null ? null : new ReviewServer.Bytes(first));
   }
 
   private static String text(ReviewServer.Reply reply) {
@@ -62,6 +63,7 @@ class KeptPageTest {
     for (String file : List.of("plan.json", "frames.json", "review-page.html")) {
       Path at = shoot.resolve("samelight").resolve(file);
       byte[] before = Files.readAllBytes(at);
+      FileTime time = Files.getLastModifiedTime(at);
       byte[] other = before.clone();
       other[20] ^= 1; // within the key of the page
       Files.write(at, other);
@@ -71,6 +73,7 @@ class KeptPageTest {
       Files.delete(at);
       assertThat(KeptPage.read(paths)).as(file).isNull();
       Files.write(at, before);
+      Files.setLastModifiedTime(at, time);
       assertThat(KeptPage.read(paths)).as(file).isNotNull();
     }
   }
@@ -103,7 +106,7 @@ class KeptPageTest {
   @Test
   void rehearsals_changeNothing() throws Exception {
     ReviewDesk desk = ReviewDesk.open(shoot, List.of());
-    desk.seen();
+    desk.begin(() -> {});
     for (int i = 0; i < 600 && !desk.shown().ready(); i++) {
       Thread.sleep(50);
     }

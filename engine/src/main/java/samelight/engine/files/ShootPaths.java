@@ -45,6 +45,12 @@ public final class ShootPaths {
     return root;
   }
 
+  /** The shoot's name: its folder's. */
+  public String name() {
+    Path name = root.getFileName();
+    return name == null ? "shoot" : name.toString();
+  }
+
   /** The visible folder {@code samelight/} in which the tool keeps its own files. */
   public Path own() {
     return root.resolve("samelight");

@@ -1,5 +1,9 @@
 package samelight.engine.metadata;
 
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+
 /**
  * What tells that a file is still the one that was read: its size, its time and a hash of its head.
  *
@@ -24,5 +28,14 @@ public record FileStamp(long size, long modifiedMillis, String headHash) {
       throw new IllegalArgumentException(
           "head hash must be 16 hexadecimal digits, was \"" + headHash + "\"");
     }
+  }
+
+  /**
+   * The stamp of a file as it is now; reads its head alone.
+   *
+   * @throws IOException if it can't be read
+   */
+  public static FileStamp of(Path file) throws IOException {
+    return HeadHash.stamp(file, Files.size(file), Files.getLastModifiedTime(file).toMillis());
   }
 }
