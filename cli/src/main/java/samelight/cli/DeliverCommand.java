@@ -168,8 +168,10 @@ final class DeliverCommand extends ShootCommand {
               options(new FrameNames(work.paths().root(), frames)));
       DeliverResult result;
       try (ProgressLine looking = new ProgressLine(terminal(), "export");
-          ProgressLine copying = new ProgressLine(terminal(), "picture")) {
-        result = Deliver.run(request, looking::at, copying::at);
+          ProgressLine copying = new ProgressLine(terminal(), "picture");
+          ProgressLine paging =
+              new ProgressLine(terminal(), "The gallery stands; small picture for its page")) {
+        result = Deliver.run(request, looking::at, copying::at, paging::at);
       }
       ExitStatus status =
           result.delivery() != null && result.findings().isEmpty()

@@ -15,6 +15,7 @@ import java.nio.file.Path;
 import java.nio.file.attribute.FileTime;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
@@ -27,6 +28,7 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import samelight.engine.copies.Sums;
 import samelight.engine.delivery.DeliveryLog;
 import samelight.samples.SampleExports;
 import samelight.samples.SampleExports.Mishap;
@@ -66,6 +68,13 @@ class DeliverCommandTest {
   private Cli.Result deliver(Object... more) {
     List<Object> words =
         new ArrayList<>(List.of("deliver", shoot, "--from", exports, "--to", gallery, "--no-page"));
+    words.addAll(List.of(more));
+    return Cli.run(words.toArray());
+  }
+
+  private Cli.Result deliverWithPage(Object... more) {
+    List<Object> words =
+        new ArrayList<>(List.of("deliver", shoot, "--from", exports, "--to", gallery));
     words.addAll(List.of(more));
     return Cli.run(words.toArray());
   }
@@ -249,6 +258,70 @@ class DeliverCommandTest {
     assertThat(json.path("copied").asInt()).isEqualTo(1);
     assertThat(damaged).hasBinaryContent(good);
     assertThat(list(gallery)).hasSize(whole.size() + 1).containsAll(whole);
+  }
+
+  /** Where a run ended after the list of the page's files was in place, before all of them were. */
+  @Test
+  void interruptedPage_isMadeWholeByTheNextRun() throws IOException {
+    export(Map.of());
+    deliverWithPage().is(ExitStatus.DONE);
+    List<String> whole = list(gallery);
+    Map<String, String> sums = Sums.read(gallery.resolve(Sums.NAME));
+    List<String> small = whole.stream().filter(f -> f.startsWith("index-pictures/")).toList();
+    Files.delete(gallery.resolve("index.html"));
+    Files.delete(gallery.resolve(small.get(0)));
+    Files.createDirectory(folder.resolve(".gallery.samelight-new"));
+
+    JsonNode json = deliverWithPage("--json").is(ExitStatus.DONE).json();
+
+    assertThat(json.path("copied").asInt()).isZero();
+    assertThat(list(gallery)).isEqualTo(whole);
+    assertThat(Sums.read(gallery.resolve(Sums.NAME))).isEqualTo(sums);
+    assertThat(folder.resolve(".gallery.samelight-new")).doesNotExist();
+  }
+
+  @Test
+  void pageChangedByAPerson_isKeptBesideTheNewOne() throws IOException {
+    export(Map.of());
+    deliverWithPage().is(ExitStatus.DONE);
+    byte[] page = Files.readAllBytes(gallery.resolve("index.html"));
+    Files.writeString(gallery.resolve("index.html"), "with a greeting");
+
+    deliverWithPage().is(ExitStatus.DONE);
+
+    assertThat(gallery.resolve("index.html")).hasBinaryContent(page);
+    assertThat(gallery.resolve("index-kept-2.html")).hasContent("with a greeting");
+  }
+
+  @Test
+  void withoutThePage_itsFilesGo() throws IOException {
+    export(Map.of());
+    deliverWithPage().is(ExitStatus.DONE);
+    deliver().is(ExitStatus.DONE);
+    assertThat(list(gallery)).noneMatch(f -> f.startsWith("index") || f.endsWith(".pdf"));
+    assertThat(Sums.read(gallery.resolve(Sums.NAME)).keySet())
+        .noneMatch(f -> f.startsWith("index"));
+  }
+
+  /** Its structure is whole, so that only decoding shows it. */
+  @Test
+  void exportThatEndsWithinItsPicture_isFoundWhenThePageIsMade() throws IOException {
+    export(Map.of());
+    Path first = exports.resolve(list(exports).get(0));
+    byte[] bytes = Files.readAllBytes(first);
+    byte[] cut = Arrays.copyOf(bytes, bytes.length * 3 / 4);
+    cut[cut.length - 2] = (byte) 0xFF;
+    cut[cut.length - 1] = (byte) 0xD9;
+    Files.write(first, cut);
+
+    for (int run = 0; run < 2; run++) {
+      Cli.Result result = deliverWithPage().is(ExitStatus.ATTENTION);
+      assertThat(result.out())
+          .contains("Damaged exports: 1")
+          .contains("can't be decoded to its end, and stands in the gallery as");
+    }
+    Files.write(first, bytes);
+    deliverWithPage().is(ExitStatus.DONE);
   }
 
   @Test

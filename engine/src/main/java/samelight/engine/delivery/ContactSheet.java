@@ -10,6 +10,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.function.Function;
 import org.apache.pdfbox.io.IOUtils;
 import org.apache.pdfbox.pdmodel.PDDocument;
 import org.apache.pdfbox.pdmodel.PDPage;
@@ -19,6 +20,7 @@ import org.apache.pdfbox.pdmodel.font.PDFont;
 import org.apache.pdfbox.pdmodel.font.PDType0Font;
 import org.apache.pdfbox.pdmodel.graphics.image.JPEGFactory;
 import org.apache.pdfbox.pdmodel.graphics.image.PDImageXObject;
+import org.jspecify.annotations.Nullable;
 
 /**
  * {@code contact-sheet.pdf} of a gallery: small pictures with their numbers, section by section, on
@@ -49,19 +51,18 @@ final class ContactSheet {
   /**
    * Writes the sheet.
    *
-   * @param folder in which the small pictures lie
-   * @param small path of the small picture of each name, relative to the folder
+   * @param small the file of the small picture of each name, or null where there is none
    */
   static void write(
       OutputStream out,
       String title,
       List<GalleryEntry> entries,
-      Path folder,
-      Map<String, String> small)
+      Function<String, @Nullable Path> small)
       throws IOException {
     try (PDDocument document = new PDDocument(IOUtils.createTempFileOnlyStreamCache());
         InputStream ttf = Objects.requireNonNull(PDDocument.class.getResourceAsStream(FONT))) {
       PDFont font = PDType0Font.load(document, ttf, true);
+      document.setDocumentId((long) title.hashCode()); // else the clock's, and no two files alike
       document.getDocumentInformation().setTitle(title);
       document.getDocumentInformation().setCreator("samelight");
       Map<String, List<GalleryEntry>> sections = new LinkedHashMap<>();
@@ -69,14 +70,14 @@ final class ContactSheet {
       ContactSheet sheet = new ContactSheet(document, font, title);
       for (List<GalleryEntry> own : sections.values()) {
         for (int from = 0; from < own.size(); from += COLUMNS * ROWS) {
-          sheet.page(own.subList(from, Math.min(own.size(), from + COLUMNS * ROWS)), folder, small);
+          sheet.page(own.subList(from, Math.min(own.size(), from + COLUMNS * ROWS)), small);
         }
       }
       document.save(out);
     }
   }
 
-  private void page(List<GalleryEntry> own, Path folder, Map<String, String> small)
+  private void page(List<GalleryEntry> own, Function<String, @Nullable Path> small)
       throws IOException {
     PDPage page = new PDPage(PAPER);
     document.addPage(page);
@@ -91,9 +92,9 @@ final class ContactSheet {
         GalleryEntry e = own.get(i);
         float x = MARGIN + i % COLUMNS * (width + GAP);
         float y = top - 2 * HEADING - (Math.floorDiv(i, COLUMNS) + 1) * (height + GAP) + GAP;
-        String path = small.get(e.name());
-        if (path != null) {
-          picture(content, Files.readAllBytes(folder.resolve(path)), x, y, width, height);
+        Path picture = small.apply(e.name());
+        if (picture != null) {
+          picture(content, Files.readAllBytes(picture), x, y, width, height);
         }
         String file = e.name().substring(e.folder().length() + 1);
         text(

@@ -11,26 +11,23 @@ import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
+import java.util.concurrent.Callable;
 import java.util.concurrent.ConcurrentHashMap;
-import java.util.concurrent.ExecutionException;
-import java.util.concurrent.ExecutorService;
-import java.util.concurrent.Future;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.files.ContentHash;
 import samelight.engine.files.CouldNotWriteException;
 import samelight.engine.files.DurableFile;
-import samelight.engine.files.NamedThreads;
 import samelight.engine.files.RefusedInputException;
 import samelight.engine.files.ShootPaths;
 import samelight.engine.metadata.ReadProgress;
 
 /**
  * A delivery from beginning to end: look at the exports, say what is wrong, copy what is right into
- * a new state of the gallery, verify it, put it in place, and note it in the shoot's books.
+ * a new state of the gallery, verify it, put it in place, and note it in the shoot's books. The page
+ * to look through is made when the gallery stands.
  */
 public final class Deliver {
   /**
@@ -44,14 +41,10 @@ public final class Deliver {
   /** Room that is left on the drive beside the pictures, bytes. */
   private static final long SPARE = 64L << 20;
 
-  /** At least so many at a time, since each waits for the drive as well as for a core. */
-  private static final int WORKERS = 4;
-
   private final DeliverRequest request;
   private final DeliverRequest.Options options;
   private final Map<String, Integer> trailing = new ConcurrentHashMap<>();
   private final List<DeliveryFinding> late = new ArrayList<>();
-  private final Map<String, String> small = new ConcurrentHashMap<>();
   private final Map<String, String> further = new ConcurrentHashMap<>();
   private final AtomicInteger copied = new AtomicInteger();
 
@@ -64,20 +57,21 @@ public final class Deliver {
    * Delivers; the caller holds the shoot's lock.
    *
    * @param reading told how many exports were looked at
-   * @param copying told how many pictures are in place
+   * @param copying told how many pictures are ready
+   * @param paging told how many small pictures the page has; first with 0 once the gallery stands
    * @throws RefusedInputException if a folder is refused; nothing was written
    * @throws CouldNotWriteException if the gallery can't be written; what was there is untouched
    */
   public static DeliverResult run(
-      DeliverRequest request, ReadProgress reading, ReadProgress copying) {
-    return new Deliver(request).run(reading, copying);
+      DeliverRequest request, ReadProgress reading, ReadProgress copying, ReadProgress paging) {
+    return new Deliver(request).run(reading, copying, paging);
   }
 
-  private DeliverResult run(ReadProgress reading, ReadProgress copying) {
+  private DeliverResult run(ReadProgress reading, ReadProgress copying, ReadProgress paging) {
     DeliveryFolders folders = DeliveryFolders.of(request);
     Path name = request.shoot().getFileName();
-    Gallery gallery =
-        Gallery.open(folders.to(), name == null ? "shoot" : name.toString(), options.kind());
+    String title = name == null ? "shoot" : name.toString();
+    Gallery gallery = Gallery.open(folders.to(), title, options.kind());
     ExportFolder exports = ExportFolder.read(folders.from(), reading);
     Check check = Check.of(request, folders.from(), exports);
     List<GalleryEntry> entries = check.entries();
@@ -101,11 +95,14 @@ public final class Deliver {
         return result(null, check, exports, List.of(), 0);
       }
       int gone = gallery.gone(lines).size();
-      if (unchanged(gallery, lines)) {
+      GalleryManifest old = gallery.old();
+      GalleryManifest now;
+      if (old != null && stands(gallery, lines)) {
         gallery.discard();
+        now = old;
       } else {
-        page(gallery, entries, lines);
-        gallery.publish(lines, new TreeMap<>(further));
+        keepSmall(gallery, lines);
+        now = gallery.publish(lines, new TreeMap<>(further));
       }
       Delivery delivery =
           new Delivery(
@@ -115,10 +112,38 @@ public final class Deliver {
               options.kind(),
               lines.stream().map(GalleryManifest.Line::file).toList());
       DeliveryLog.add(ShootPaths.of(request.shoot()), delivery);
+      if (options.page()) {
+        late.addAll(
+            GalleryPage.make(
+                gallery, now, folders.from(), title, delivered(entries, lines), paging));
+      }
       return result(delivery, check, exports, lines, gone);
     } catch (IOException e) {
       throw DurableFile.couldNotWrite(folders.to(), e);
     }
+  }
+
+  /** Takes the small pictures that an earlier page has of these into the new state. */
+  private void keepSmall(Gallery gallery, List<GalleryManifest.Line> lines) throws IOException {
+    GalleryManifest old = gallery.old();
+    if (old == null || !options.page()) {
+      return;
+    }
+    for (GalleryManifest.Line l : lines) {
+      String name = PageFiles.small(l.file().sha256());
+      String known = old.others().get(name);
+      if (known != null && !further.containsKey(name) && gallery.isSound(name, known)) {
+        gallery.take(name, known, gallery.staged(name));
+        further.put(name, known);
+      }
+    }
+  }
+
+  private static List<GalleryEntry> delivered(
+      List<GalleryEntry> entries, List<GalleryManifest.Line> lines) {
+    Set<String> names = new HashSet<>();
+    lines.forEach(l -> names.add(l.file().name()));
+    return entries.stream().filter(e -> names.contains(e.name())).toList();
   }
 
   private static boolean room(Gallery gallery, List<GalleryEntry> entries) {
@@ -144,36 +169,17 @@ public final class Deliver {
     for (GalleryEntry e : entries) {
       gallery.staged(e.name());
     }
-    ExecutorService workers =
-        NamedThreads.several(
-            "deliver", Math.max(WORKERS, Runtime.getRuntime().availableProcessors()));
-    List<GalleryManifest.Line> lines = new ArrayList<>();
-    try {
-      List<Future<GalleryManifest.@Nullable Line>> pending = new ArrayList<>();
-      for (GalleryEntry e : entries) {
-        pending.add(workers.submit(() -> line(from, gallery, e)));
-      }
-      int done = 0;
-      for (Future<GalleryManifest.@Nullable Line> f : pending) {
-        GalleryManifest.Line line = f.get();
-        if (line != null) {
-          lines.add(line);
-        }
-        copying.read(++done, entries.size());
-      }
-      return lines;
-    } catch (ExecutionException e) {
-      workers.shutdownNow();
-      if (e.getCause() instanceof IOException io) {
-        throw io;
-      }
-      throw new IllegalStateException(e.getCause());
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-      throw new IOException("it was interrupted", e);
-    } finally {
-      workers.shutdown();
+    List<Callable<GalleryManifest.@Nullable Line>> work = new ArrayList<>();
+    for (GalleryEntry e : entries) {
+      work.add(() -> line(from, gallery, e));
     }
+    List<GalleryManifest.Line> lines = new ArrayList<>();
+    for (GalleryManifest.Line line : InParallel.all(work, copying)) {
+      if (line != null) {
+        lines.add(line);
+      }
+    }
+    return lines;
   }
 
   /** One picture of the new state, or null where its export turned out to be damaged. */
@@ -205,13 +211,6 @@ public final class Deliver {
         return null;
       }
     }
-    if (!small(from, gallery, e, sha256)) {
-      synchronized (late) {
-        late.add(Check.damaged(head.path(), "can't be decoded to its end"));
-      }
-      Files.delete(staged);
-      return null;
-    }
     web(from, gallery, e, before);
     return new GalleryManifest.Line(
         new DeliveredFile(e.frame(), head.path(), e.name(), sha256),
@@ -223,34 +222,6 @@ public final class Deliver {
         e.number(),
         e.variant(),
         e.opening());
-  }
-
-  /** Makes the picture for the page; false where the export can't be decoded. */
-  private boolean small(Path from, Gallery gallery, GalleryEntry e, String sha256)
-      throws IOException {
-    if (!options.page()) {
-      return true;
-    }
-    String name = PageFiles.SMALL + "/" + sha256.substring(0, 24) + ".jpg";
-    small.put(e.name(), name);
-    if (further.putIfAbsent(name, "") != null) {
-      return true; // of an export with the same bytes
-    }
-    GalleryManifest old = gallery.old();
-    String known = old == null ? null : old.others().get(name);
-    if (known != null && gallery.isSound(name, known)) {
-      gallery.take(name, known, gallery.staged(name));
-      further.put(name, known);
-      return true;
-    }
-    Optional<byte[]> jpeg = SmallPicture.page(from.resolve(e.head().path()), e.head());
-    if (jpeg.isEmpty()) {
-      further.remove(name);
-      small.remove(e.name());
-      return false;
-    }
-    further.put(name, gallery.write(name, out -> out.write(jpeg.get())));
-    return true;
   }
 
   /** Makes the size for the web, where one is asked for. */
@@ -277,24 +248,6 @@ public final class Deliver {
     further.put(name, gallery.write(name, out -> out.write(dressed)));
   }
 
-  private void page(Gallery gallery, List<GalleryEntry> entries, List<GalleryManifest.Line> lines)
-      throws IOException {
-    if (!options.page()) {
-      return;
-    }
-    Set<String> delivered = new HashSet<>();
-    lines.forEach(l -> delivered.add(l.file().name()));
-    List<GalleryEntry> shown = entries.stream().filter(e -> delivered.contains(e.name())).toList();
-    Path name = request.shoot().getFileName();
-    String title = name == null ? "The day" : name.toString();
-    DayPage page = DayPage.of(title, shown, small);
-    further.put(PageFiles.INDEX, gallery.write(PageFiles.INDEX, page::write));
-    further.put(
-        PageFiles.SHEET,
-        gallery.write(
-            PageFiles.SHEET, out -> ContactSheet.write(out, title, shown, gallery.stage(), small)));
-  }
-
   private String made(GalleryEntry e) {
     String how =
         String.join(
@@ -307,7 +260,8 @@ public final class Deliver {
     return ContentHash.of(how.getBytes(StandardCharsets.UTF_8)).substring(0, 16);
   }
 
-  private boolean unchanged(Gallery gallery, List<GalleryManifest.Line> lines) {
+  /** Whether the gallery holds just these pictures and sizes for the web, byte for byte. */
+  private boolean stands(Gallery gallery, List<GalleryManifest.Line> lines) {
     GalleryManifest old = gallery.old();
     if (old == null || !old.pictures().equals(lines)) {
       return false;
@@ -316,10 +270,17 @@ public final class Deliver {
     for (GalleryManifest.Line l : lines) {
       same &= gallery.isSound(l.file().name(), l.file().sha256());
     }
+    boolean page = false;
     for (Map.Entry<String, String> e : old.others().entrySet()) {
-      same &= gallery.isSound(e.getKey(), e.getValue());
+      boolean own = PageFiles.ofPage(e.getKey());
+      page |= own;
+      same &= own || gallery.isSound(e.getKey(), e.getValue());
     }
-    return same && PageFiles.wanted(options, lines).equals(PageFiles.have(old));
+    return same && (options.page() || !page) && PageFiles.webOf(old).equals(wantedWeb());
+  }
+
+  private Set<String> wantedWeb() {
+    return options.web() == 0 ? Set.of() : Set.of(PageFiles.web(options.web()));
   }
 
   private DeliverResult result(

@@ -33,7 +33,8 @@ import samelight.engine.files.RefusedInputException;
  * renaming: {@code .NAME.samelight-new} becomes {@code NAME}, after {@code NAME} became {@code
  * .NAME.samelight-before}. An interruption between the two is put right when the gallery is opened
  * next. Of the old state only files that the delivery made, and that still have the bytes it gave
- * them, are deleted; all else moves into the new state.
+ * them, are deleted; all else moves into the new state. Files that only help to look through the
+ * pictures are added to the state that stands, each by a rename.
  */
 final class Gallery {
   private final Path folder;
@@ -207,15 +208,9 @@ final class Gallery {
   }
 
   /** Writes the lists and puts the new state into the old one's place. */
-  void publish(List<GalleryManifest.Line> pictures, Map<String, String> others) throws IOException {
-    Map<String, String> all = new TreeMap<>(others);
-    SortedMap<String, String> sums = new TreeMap<>(others);
-    pictures.forEach(l -> sums.put(l.file().name(), l.file().sha256()));
-    all.put(Sums.NAME, write(Sums.NAME, out -> Sums.write(out, sums)));
-    GalleryManifest without = new GalleryManifest(shoot, kind, pictures, all);
-    all.put(GalleryManifest.CSV, write(GalleryManifest.CSV, without::writeCsv));
-    GalleryManifest manifest = new GalleryManifest(shoot, kind, pictures, all);
-    write(GalleryManifest.JSON, manifest::writeJson);
+  GalleryManifest publish(List<GalleryManifest.Line> pictures, Map<String, String> others)
+      throws IOException {
+    GalleryManifest manifest = lists(pictures, others);
     forceFolders(stage);
     if (Files.exists(folder, LinkOption.NOFOLLOW_LINKS)) {
       Files.move(folder, before, StandardCopyOption.ATOMIC_MOVE);
@@ -230,6 +225,68 @@ final class Gallery {
     }
     forceAbove();
     clear(old);
+    sound.clear();
+    manifest.pictures().forEach(l -> sound.add(l.file().name()));
+    sound.addAll(manifest.others().keySet());
+    return manifest;
+  }
+
+  private GalleryManifest lists(
+      List<GalleryManifest.Line> pictures, Map<String, String> others) throws IOException {
+    Map<String, String> all = new TreeMap<>(others);
+    SortedMap<String, String> sums = new TreeMap<>(others);
+    pictures.forEach(l -> sums.put(l.file().name(), l.file().sha256()));
+    all.put(Sums.NAME, write(Sums.NAME, out -> Sums.write(out, sums)));
+    GalleryManifest without = new GalleryManifest(shoot, kind, pictures, all);
+    all.put(GalleryManifest.CSV, write(GalleryManifest.CSV, without::writeCsv));
+    GalleryManifest manifest = new GalleryManifest(shoot, kind, pictures, all);
+    write(GalleryManifest.JSON, manifest::writeJson);
+    return manifest;
+  }
+
+  /**
+   * Moves further files from the folder for a new state into the state that stands. The list that
+   * says which files are ours goes first, so that an interruption leaves none that nobody knows; the
+   * page goes last, so that it never shows what isn't there.
+   *
+   * @param now the list of the state that stands
+   * @param fresh hash of each of the files
+   */
+  void add(GalleryManifest now, Map<String, String> fresh) throws IOException {
+    Map<String, String> others = new TreeMap<>(now.others());
+    others.keySet().removeAll(List.of(Sums.NAME, GalleryManifest.CSV));
+    others.putAll(fresh);
+    lists(now.pictures(), others);
+    forceFolders(stage);
+    List<String> order =
+        new ArrayList<>(List.of(GalleryManifest.JSON, Sums.NAME, GalleryManifest.CSV));
+    order.addAll(fresh.keySet());
+    order.remove(PageFiles.INDEX);
+    order.add(PageFiles.INDEX);
+    Set<Path> touched = new HashSet<>(List.of(folder));
+    for (String name : order) {
+      Path to = folder.resolve(name);
+      if (!name.equals(GalleryManifest.JSON)) {
+        moveStrangerAside(to, name, now.others().get(name));
+      }
+      Path parent = to.getParent();
+      if (parent != null && touched.add(parent)) {
+        Files.createDirectories(parent);
+      }
+      Files.move(stage.resolve(name), to, StandardCopyOption.ATOMIC_MOVE);
+    }
+    for (Path p : touched) {
+      Disk.REAL.forceFolder(p);
+    }
+    deleteAll(stage);
+  }
+
+  private void moveStrangerAside(Path file, String name, @Nullable String known)
+      throws IOException {
+    if (Files.exists(file, LinkOption.NOFOLLOW_LINKS)
+        && (Files.isSymbolicLink(file) || !ContentHash.of(file).equals(known))) {
+      moveInto(file, name);
+    }
   }
 
   private void forceFolders(Path top) throws IOException {

@@ -1,6 +1,5 @@
 package samelight.engine.delivery;
 
-import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
 
@@ -19,29 +18,25 @@ final class PageFiles {
     return "web " + side;
   }
 
-  /** Which of them a delivery with these options has. */
-  static Set<String> wanted(DeliverRequest.Options options, List<GalleryManifest.Line> lines) {
-    Set<String> names = new TreeSet<>();
-    if (options.page()) {
-      names.add(INDEX);
-      names.add(SHEET);
-      names.add(SMALL);
-    }
-    if (options.web() > 0 && !lines.isEmpty()) {
-      names.add(web(options.web()));
-    }
-    return names;
+  /** Name of the small picture of a picture with this hash. */
+  static String small(String sha256) {
+    return SMALL + "/" + sha256.substring(0, 24) + ".jpg";
   }
 
-  /** Which of them a gallery has. */
-  static Set<String> have(GalleryManifest manifest) {
-    Set<String> names = new TreeSet<>();
+  /** Whether a name is one of the page's or the contact sheet's. */
+  static boolean ofPage(String name) {
+    return name.equals(INDEX) || name.equals(SHEET) || name.startsWith(SMALL + "/");
+  }
+
+  /** The folders of sizes for the web that a gallery has. */
+  static Set<String> webOf(GalleryManifest manifest) {
+    Set<String> folders = new TreeSet<>();
     for (String name : manifest.others().keySet()) {
-      if (!name.startsWith("SHA256SUMS") && !name.equals(GalleryManifest.CSV)) {
-        int slash = name.indexOf('/');
-        names.add(slash < 0 ? name : name.substring(0, slash));
+      int slash = name.indexOf('/');
+      if (slash > 0 && !ofPage(name)) {
+        folders.add(name.substring(0, slash));
       }
     }
-    return names;
+    return folders;
   }
 }

@@ -68,11 +68,14 @@ final class SmallPicture {
    */
   static Optional<byte[]> page(Path export, ExportHead head) throws IOException {
     Size size = Size.within(head.width(), head.height(), SIDE);
-    Optional<SmallImage> reduced =
-        Preview.read(export, new EmbeddedJpeg(0, head.size(), head.width(), head.height()), 512);
+    Preview.Decoded reduced =
+        Preview.decode(export, new EmbeddedJpeg(0, head.size(), head.width(), head.height()), 512);
+    if (reduced.cut()) {
+      return Optional.empty(); // the toolkit would fill the rest with grey
+    }
     Pixels small;
-    if (reduced.isPresent()) {
-      SmallImage image = reduced.get();
+    if (reduced.image().isPresent()) {
+      SmallImage image = reduced.image().get();
       byte[] rgb = image.rgb();
       int w = image.width();
       Size to = new Size(Math.min(size.width(), w), Math.min(size.height(), image.height()));
