@@ -8,7 +8,8 @@ import java.util.List;
  * @param base the member that stands for the framing, as an index in the order of the day
  * @param members members as indices in the order of the day, ascending
  * @param gain per member, stops by which it rendered the framing's content brighter than the base
- * @param gainSigma per member, one standard deviation of {@code gain}
+ * @param gainSigma per member, what the patches' spread adds to one standard deviation of {@code
+ *     gain}; both pictures' noise comes on top
  * @param redGreen per member, change of log2 red over green against the base, as rendered
  * @param blueGreen per member, change of log2 blue over green against the base, as rendered
  */

@@ -29,8 +29,15 @@ final class FramingFinder {
 
   private FramingFinder() {}
 
-  /** Framings in the order of their first frames, and the responses of the bodies. */
-  record Found(List<Framing> framings, Map<String, BodyResponse> responses) {}
+  /**
+   * What was found.
+   *
+   * @param framings in the order of their first frames
+   * @param responses of the bodies
+   * @param repeatability of settings, pictures and flash in them
+   */
+  record Found(
+      List<Framing> framings, Map<String, BodyResponse> responses, Repeatability repeatability) {}
 
   static Found find(List<TimedFrame> frames, ComparisonMemory memory) {
     Map<String, List<Integer>> bodies = new LinkedHashMap<>();
@@ -50,10 +57,11 @@ final class FramingFinder {
     raw.sort((a, b) -> Integer.compare(a.get(0).index(), b.get(0).index()));
     Views views = new Views(frames, responses, memory);
     List<Framing> framings = new ArrayList<>();
+    Repeatability.Learner learner = new Repeatability.Learner();
     for (List<Member> run : raw) {
-      framings.add(measure(run, frames, views));
+      framings.add(measure(run, frames, views, learner));
     }
-    return new Found(framings, responses);
+    return new Found(framings, responses, learner.learned());
   }
 
   private static List<List<Member>> runs(
@@ -127,12 +135,14 @@ final class FramingFinder {
       return;
     }
     for (double[] row : va.levels(vb, shared)) {
-      samples.add(new BodyResponse.Sample((row[0] + row[1]) / 2, row[1] - row[0], settings));
+      samples.add(
+          new BodyResponse.Sample((row[0] + row[1]) / 2, row[1] - row[0], settings, b.index()));
     }
   }
 
   /** Gains of all members against the one in the middle of the range of exposures. */
-  private static Framing measure(List<Member> run, List<TimedFrame> frames, Views views) {
+  private static Framing measure(
+      List<Member> run, List<TimedFrame> frames, Views views, Repeatability.Learner learner) {
     int n = run.size();
     double[] gain = new double[n];
     double[] sigma = new double[n];
@@ -156,9 +166,11 @@ final class FramingFinder {
       rg[i] = rg[from] + s.redGreen();
       bg[i] = bg[from] + s.blueGreen();
       // errors of successive steps are mostly of one picture's noise: they don't pile up
-      sigma[i] = Math.max(sigma[from], s.gainSigma());
+      sigma[i] = Math.max(sigma[from], s.patchSigma());
+      learner.parts(
+          s, frames.get(m.against()).frame().flashFired(), frames.get(m.index()).frame().flashFired());
     }
-    settle(gain, members, frames);
+    settle(gain, members, frames, learner);
     int base = middle(gain, members, frames);
     double g0 = gain[base];
     double r0 = rg[base];
@@ -167,7 +179,6 @@ final class FramingFinder {
       gain[i] -= g0;
       rg[i] -= r0;
       bg[i] -= b0;
-      sigma[i] = i == base ? 0 : Math.max(0.012, sigma[i]);
     }
     return new Framing(members.get(base), members, gain, sigma, rg, bg);
   }
@@ -176,7 +187,11 @@ final class FramingFinder {
    * Where the pictures agree with the settings to 0.06 stop from one frame to the next, the light
    * was steady and the settings are exact: their differences are taken instead.
    */
-  private static void settle(double[] gain, List<Integer> members, List<TimedFrame> frames) {
+  private static void settle(
+      double[] gain,
+      List<Integer> members,
+      List<TimedFrame> frames,
+      Repeatability.Learner learner) {
     double[] measured = gain.clone();
     for (int i = 1; i < gain.length; i++) {
       TimedFrame a = frames.get(members.get(i - 1));
@@ -187,6 +202,9 @@ final class FramingFinder {
           !a.frame().flashFired()
               && !b.frame().flashFired()
               && Math.abs(byPicture - bySettings) <= 0.06 + 0.03 * Math.abs(bySettings);
+      if (steady) {
+        learner.settled(byPicture - bySettings);
+      }
       gain[i] = gain[i - 1] + (steady ? bySettings : byPicture);
     }
   }

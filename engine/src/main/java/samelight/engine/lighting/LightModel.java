@@ -29,9 +29,6 @@ import samelight.engine.timeline.TimedFrame;
  * it was steady, and the settings, which are exact, give their differences.
  */
 final class LightModel {
-  /** Settings repeat to this in steady light, in stops (shutter and diaphragm). */
-  private static final double SETTINGS_SIGMA = 0.02;
-
   /**
    * Between two bodies the offset of their tone curves can't be told from that of their
    * sensitivity, in stops.
@@ -43,8 +40,17 @@ final class LightModel {
 
   private static final double FLASH_ACROSS = 0.04;
 
-  /** Part of a change of flash light that may not have reached the people. */
-  private static final double FLASH_SHARE = 0.12;
+  /** Metered flash differs by this from one framing to another, mostly, in stops. */
+  private static final double FLASH_WANDER = 0.35;
+
+  /** More than this isn't told from a flash that gave nothing, in stops. */
+  private static final double MOST_FLASH_CHANGE = 2;
+
+  /**
+   * Part of a difference of measured light that is kept as doubt where light is taken as steady: at
+   * most w (1 - w) of it is variance (see {@link Steadiness}).
+   */
+  private static final double KEPT_DOUBT = 0.25;
 
   /** Tones of skin in one party differ by less, mostly, in stops (common practice, no source). */
   private static final double FACES = 1.0;
@@ -52,12 +58,16 @@ final class LightModel {
   /** Most framings of a place that are solved together; a longer stay is cut in time. */
   private static final int LARGEST_SYSTEM = 250;
 
+  /** Light changes little in this time, mostly, in seconds. */
+  private static final double AT_ONCE = 300;
+
   /** Light within this of a steady stretch belongs to it, in stops. */
   private static final double STEADY = 0.035;
 
   final List<TimedFrame> frames;
   final List<Framing> framings;
   private final Map<String, BodyResponse> responses;
+  private final Repeatability repeatability;
   final int[] framingOf;
   final int[] memberOf;
 
@@ -66,13 +76,21 @@ final class LightModel {
 
   final List<List<Integer>> places = new ArrayList<>();
   final double[] rendering;
+
+  /** {@code rendering} before steady light was recognised. */
+  private final double[] measured;
+
   final double[] redGreen;
   final double[] blueGreen;
   private final int[] slot;
   private final List<double[][]> covariance = new ArrayList<>();
   private final List<List<LightLink>> linksOf = new ArrayList<>();
   private final int[] stretch;
+
+  /** Mean square of the measured light of a framing's stretch around its mean, in stops squared. */
+  private final double[] wander;
   private double unit = 1;
+  private double spread = 1;
   final double[] brightness;
   private final double[] meanRedGreen;
   private final double[] meanBlueGreen;
@@ -81,14 +99,11 @@ final class LightModel {
   private final double[] skin;
 
   LightModel(
-      List<TimedFrame> frames,
-      List<Framing> framings,
-      List<LightLink> links,
-      Views views,
-      Map<String, BodyResponse> responses) {
+      List<TimedFrame> frames, FramingFinder.Found found, List<LightLink> links, Views views) {
     this.frames = frames;
-    this.responses = responses;
-    this.framings = framings;
+    this.responses = found.responses();
+    this.framings = found.framings();
+    this.repeatability = found.repeatability();
     int n = framings.size();
     framingOf = new int[frames.size()];
     memberOf = new int[frames.size()];
@@ -102,6 +117,7 @@ final class LightModel {
     place = new int[n];
     slot = new int[n];
     stretch = new int[n];
+    wander = new double[n];
     rendering = new double[n];
     redGreen = new double[n];
     blueGreen = new double[n];
@@ -127,6 +143,8 @@ final class LightModel {
       solve(p);
     }
     unit = unitWeight();
+    measured = rendering.clone();
+    spread = steadySpread();
     for (int p = 0; p < places.size(); p++) {
       stretches = steady(p, stretches);
     }
@@ -158,6 +176,31 @@ final class LightModel {
     double s = Weighted.deviation(r, 0) * Math.sqrt((double) r.length / free);
     double prior = 20;
     return Math.max(0.3, Math.min(3, Math.sqrt((prior + free * square(s)) / (prior + free))));
+  }
+
+  /** Measured differences of framings that follow each other, against what they may err. */
+  private double steadySpread() {
+    List<Double> z = new ArrayList<>();
+    for (List<LightLink> links : linksOf) {
+      for (LightLink l : links) {
+        int k = l.from();
+        int m = l.to();
+        double pause = base(m).seconds() - base(k).seconds();
+        double light = measuredLight(m) - measuredLight(k);
+        if (sameBody(k, m)
+            && !base(k).frame().flashFired()
+            && !base(m).frame().flashFired()
+            && pause <= AT_ONCE
+            && !Double.isNaN(light)) {
+          z.add(light / Math.sqrt(linkVariance(k, m, measured[m] - measured[k])));
+        }
+      }
+    }
+    return SteadySpread.of(z.stream().mapToDouble(Double::doubleValue).toArray());
+  }
+
+  private double measuredLight(int k) {
+    return measured[k] + base(k).ev();
   }
 
   private void findPlaces(List<LightLink> links) {
@@ -347,7 +390,7 @@ final class LightModel {
   /** Finds steady stretches of a place and lets the settings speak inside them. */
   private int steady(int p, int first) {
     int next = first;
-    List<double[]> open = new ArrayList<>(); // {number, body hash place, sum, count}
+    List<double[]> open = new ArrayList<>(); // {number, sum of light, count, sum of rendering}
     List<String> bodies = new ArrayList<>();
     for (int k : places.get(p)) {
       stretch[k] = -1;
@@ -356,9 +399,11 @@ final class LightModel {
         continue;
       }
       int best = -1;
-      double least = STEADY;
+      double least = 1;
       for (int s = 0; s < open.size(); s++) {
-        double d = Math.abs(light(k) - open.get(s)[1] / open.get(s)[2]);
+        double[] sum = open.get(s);
+        double error = slopeSigma(k) * (rendering[k] - sum[3] / sum[2]);
+        double d = Math.abs(light(k) - sum[1] / sum[2]) / Math.hypot(STEADY, error);
         if (bodies.get(s).equals(body(k)) && d <= least) {
           least = d;
           best = s;
@@ -366,17 +411,26 @@ final class LightModel {
       }
       if (best < 0) {
         best = open.size();
-        open.add(new double[] {next++, 0, 0});
+        open.add(new double[] {next++, 0, 0, 0});
         bodies.add(body(k));
       }
       stretch[k] = (int) open.get(best)[0];
       open.get(best)[1] += light(k);
       open.get(best)[2]++;
+      open.get(best)[3] += rendering[k];
     }
-    for (int k : places.get(p)) {
-      for (double[] s : open) {
+    for (double[] s : open) {
+      double light = s[1] / s[2];
+      double squares = 0;
+      for (int k : places.get(p)) {
         if (stretch[k] == (int) s[0]) {
-          rendering[k] = s[1] / s[2] - base(k).ev();
+          squares += square(light(k) - light);
+        }
+      }
+      for (int k : places.get(p)) {
+        if (stretch[k] == (int) s[0]) {
+          rendering[k] = light - base(k).ev();
+          wander[k] = squares / s[2];
         }
       }
     }
@@ -389,40 +443,62 @@ final class LightModel {
     return rendering[k] + framings.get(k).gain()[memberOf[f]];
   }
 
-  /** One standard deviation of the difference of two frames' rendered exposures. */
+  /**
+   * One standard deviation of the difference of two frames' rendered exposures; 0 of a frame
+   * against itself, and 1 where nothing is shared.
+   */
   double sigma(int f, int g) {
+    if (f == g) {
+      return 0;
+    }
     int k = framingOf[f];
     int m = framingOf[g];
-    double own = f == g ? 0 : Math.hypot(memberSigma(f, g), flashSigma(f, g));
-    if (k == m && !settled(f, g)) {
-      own = Math.hypot(own, slopeSigma(k) * (rendering(f) - rendering(g)));
-    }
-    if (k == m) {
-      return own;
-    }
     if (place[k] != place[m]) {
       return 1;
     }
+    double v = square(flashSigma(f, g));
+    if (k == m) {
+      return Math.sqrt(v + withinFraming(f, g));
+    }
+    v += withinFraming(f, framings.get(k).base()) + withinFraming(g, framings.get(m).base());
+    return Math.sqrt(v + acrossFramings(k, m, rendering(f) - rendering(g)));
+  }
+
+  /** Variance of a difference inside a framing: of the settings, or of the pictures. */
+  private double withinFraming(int f, int g) {
+    if (f == g) {
+      return 0;
+    }
+    double v = square(repeatability.settings());
+    if (!settled(f, g)) {
+      v += square(patchSigma(f)) + square(patchSigma(g));
+      v += square(slopeSigma(framingOf[f]) * (rendering(f) - rendering(g)));
+    }
+    return v;
+  }
+
+  /** Variance of the difference of two framings of a place that render this many stops apart. */
+  private double acrossFramings(int k, int m, double apart) {
+    double v = linkVariance(k, m, apart) * square(spread);
+    if (stretch[k] == stretch[m]) {
+      double seen = square(measuredLight(k) - measuredLight(m)) + 2 * wander[k];
+      return Math.min(v, square(repeatability.settings()) + KEPT_DOUBT * seen);
+    }
+    return sameBody(k, m) ? v : v + square(BODY_SIGMA);
+  }
+
+  /** What links and their body's response were said to err. */
+  private double linkVariance(int k, int m, double apart) {
     double[][] c = covariance.get(place[k]);
     double v = c[slot[k]][slot[k]] + c[slot[m]][slot[m]] - 2 * c[slot[k]][slot[m]];
-    v *= square(unit);
-    if (stretch[k] == stretch[m]) {
-      v = Math.min(v, square(SETTINGS_SIGMA));
-    }
-    if (!sameBody(k, m)) {
-      v += square(BODY_SIGMA);
-    }
-    if (stretch[k] != stretch[m]) {
-      v += square(slopeSigma(k) * (rendering(f) - rendering(g)));
-    }
-    return Math.sqrt(Math.max(0, v) + own * own + square(SETTINGS_SIGMA));
+    return Math.max(0, v) * square(unit)
+        + square(repeatability.settings())
+        + square(slopeSigma(k) * apart);
   }
 
   /** Relative error of a measured gain from the body's response; less once it has been learned. */
   private double slopeSigma(int k) {
-    BodyResponse r = responses.get(body(k));
-    int evidence = r == null ? 0 : r.evidence();
-    return 0.015 + 0.12 * Math.exp(-evidence / 150.0);
+    return responses.getOrDefault(body(k), BodyResponse.SRGB).slopeSigma();
   }
 
   /**
@@ -437,15 +513,15 @@ final class LightModel {
     }
     double settings = b.ev() - a.ev();
     double change = rendering(f) - rendering(g) - (Double.isNaN(settings) ? 0 : settings);
-    boolean same = framingOf[f] == framingOf[g];
-    return Math.hypot(
-        same ? FLASH_IN_FRAMING : FLASH_ACROSS, FLASH_SHARE * Math.min(2, Math.abs(change)));
+    double unequal = repeatability.flash() * Math.min(MOST_FLASH_CHANGE, Math.abs(change));
+    if (framingOf[f] == framingOf[g]) {
+      return Math.hypot(FLASH_IN_FRAMING, unequal);
+    }
+    return Math.hypot(Math.hypot(FLASH_ACROSS, repeatability.flash() * FLASH_WANDER), unequal);
   }
 
-  private double memberSigma(int f, int g) {
-    double a = framings.get(framingOf[f]).gainSigma()[memberOf[f]];
-    double b = framings.get(framingOf[g]).gainSigma()[memberOf[g]];
-    return Math.hypot(a, b);
+  private double patchSigma(int f) {
+    return framings.get(framingOf[f]).gainSigma()[memberOf[f]];
   }
 
   /** What a light colour is relative to; only colours of one basis may be compared. */

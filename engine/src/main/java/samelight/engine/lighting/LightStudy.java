@@ -50,7 +50,7 @@ public final class LightStudy {
     List<LightLink> links = new LinkFinder(frames, found.framings(), views).find();
     return new LightStudy(
         frames,
-        new LightModel(frames, found.framings(), links, views, found.responses()),
+        new LightModel(frames, found, links, views),
         found.responses(),
         apart);
   }

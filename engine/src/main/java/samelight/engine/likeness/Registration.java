@@ -330,10 +330,8 @@ public final class Registration {
     double r = Weighted.median(red);
     double bl = Weighted.median(blue);
     double colourSpread = Math.max(Weighted.deviation(red, r), Weighted.deviation(blue, bl));
-    // neighbouring patches err together: a quarter of them counts
-    double independent = Math.max(1, agreeing / 4.0);
-    double sigma = Math.hypot(0.012, spread / Math.sqrt(independent));
-    double colourSigma = Math.hypot(0.012, colourSpread / Math.sqrt(independent));
+    double sigma = SharedContent.medianSigma(spread, agreeing);
+    double colourSigma = SharedContent.medianSigma(colourSpread, agreeing);
     return new SharedContent(
         Math.hypot(p[0], p[1]),
         Math.atan2(p[1], p[0]),

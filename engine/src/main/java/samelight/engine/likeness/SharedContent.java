@@ -29,6 +29,29 @@ public record SharedContent(
     int agreeing,
     int patches) {
 
+  /** Error of a gain that more patches don't take away: both pictures' noise and rounding. */
+  private static final double PICTURE_NOISE = 0.012;
+
+  /** One standard deviation of a median over patches that spread by this around it. */
+  static double medianSigma(double spread, int agreeing) {
+    return Math.hypot(PICTURE_NOISE, spread / Math.sqrt(independent(agreeing)));
+  }
+
+  /** Neighbouring patches err together: a quarter of them counts. */
+  private static double independent(int agreeing) {
+    return Math.max(1, agreeing / 4.0);
+  }
+
+  /** By how much patches spread around the gain, one robust standard deviation in stops. */
+  public double spread() {
+    return patchSigma() * Math.sqrt(independent(agreeing));
+  }
+
+  /** The part of {@code gainSigma} that the patches' spread makes. */
+  public double patchSigma() {
+    return Math.sqrt(Math.max(0, gainSigma * gainSigma - PICTURE_NOISE * PICTURE_NOISE));
+  }
+
   /** Share of the common patches that agree, 0 to 1. */
   public double agreement() {
     return (double) agreeing / patches;

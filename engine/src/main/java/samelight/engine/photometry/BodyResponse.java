@@ -26,16 +26,23 @@ public final class BodyResponse {
 
   private static final double PRIOR_WEIGHT = 4;
 
+  /** Knots in use: from five stops below full scale to one. */
+  private static final int FIRST_USED = 7;
+
+  private static final int LAST_USED = 15;
+
   /** Plain sRGB: exposure is the decoded value. */
-  public static final BodyResponse SRGB = new BodyResponse(flat(1), 0);
+  public static final BodyResponse SRGB = new BodyResponse(flat(1), 0, 0);
 
   private final double[] exposure;
   private final int evidence;
+  private final double slopeSigma;
   private final float[] byCode = new float[256];
   private long fingerprint;
 
-  private BodyResponse(double[] slope, int evidence) {
+  private BodyResponse(double[] slope, int evidence, double slopeSigma) {
     this.evidence = evidence;
+    this.slopeSigma = slopeSigma;
     exposure = new double[KNOTS];
     for (int i = 1; i < KNOTS; i++) {
       exposure[i] = exposure[i - 1] + STEP * 0.5 * (1 / slope[i] + 1 / slope[i - 1]);
@@ -63,8 +70,9 @@ public final class BodyResponse {
    * @param level mean of the two log2 linear values rendered
    * @param rendered their difference, in stops
    * @param settings difference of exposure by the settings, in stops, not 0
+   * @param pair number of the two frames that it lies in: patches of one pair err together
    */
-  public record Sample(double level, double rendered, double settings) {}
+  public record Sample(double level, double rendered, double settings, int pair) {}
 
   /**
    * Learns a response.
@@ -80,15 +88,38 @@ public final class BodyResponse {
       double level = LOW + k * STEP;
       for (int i = 0; i < n; i++) {
         Sample s = samples.get(i);
-        double d = (s.level() - level) / 0.5;
         value[i] = s.rendered() / s.settings();
-        weight[i] = Math.exp(-0.5 * d * d) * Math.abs(s.settings());
+        weight[i] = weight(s, level);
       }
       value[n] = PRIOR_SLOPE;
       weight[n] = PRIOR_WEIGHT;
       slope[k] = Math.max(0.5, Math.min(2, Weighted.median(value, weight)));
     }
-    return new BodyResponse(slope, n);
+    return new BodyResponse(slope, n, slopeError(samples, slope));
+  }
+
+  private static double slopeError(List<Sample> samples, double[] slope) {
+    int n = samples.size();
+    double[] deviations = new double[n];
+    for (int i = 0; i < n; i++) {
+      Sample s = samples.get(i);
+      int k = (int) Math.max(0, Math.min(KNOTS - 1.0, Math.round((s.level() - LOW) / STEP)));
+      deviations[i] = s.rendered() / s.settings() / slope[k] - 1;
+    }
+    SlopeError error = new SlopeError(samples, deviations);
+    for (int k = FIRST_USED; k <= LAST_USED; k++) {
+      double[] weight = new double[n];
+      for (int i = 0; i < n; i++) {
+        weight[i] = weight(samples.get(i), LOW + k * STEP);
+      }
+      error.level(samples, weight);
+    }
+    return error.value();
+  }
+
+  private static double weight(Sample s, double level) {
+    double d = (s.level() - level) / 0.5;
+    return Math.exp(-0.5 * d * d) * Math.abs(s.settings());
   }
 
   /** Log2 exposure for a log2 linear rendered value, both relative to full scale. */
@@ -124,6 +155,14 @@ public final class BodyResponse {
   /** Rendered stops per stop of exposure at a log2 linear rendered value. */
   public double slope(double rendered) {
     return 0.5 / (at(rendered + 0.25) - at(rendered - 0.25));
+  }
+
+  /**
+   * One standard deviation of the error of a difference of exposures, relative to it: what is not
+   * known of the slope.
+   */
+  public double slopeSigma() {
+    return slopeSigma;
   }
 
   /** How many samples it was learned from. */

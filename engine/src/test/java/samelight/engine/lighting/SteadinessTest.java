@@ -46,6 +46,25 @@ class SteadinessTest {
     assertThat(g.sigma() * g.sigma() - 0.04 * 0.04).isCloseTo(sum[1], within(1e-4));
   }
 
+  @Property(tries = 60)
+  void atNineteenInTwenty_twoSigma_holdsInNineteenCasesOfTwenty(
+      @ForAll @DoubleRange(min = -2, max = 2) double implied,
+      @ForAll @DoubleRange(min = 0.05, max = 0.95) double p,
+      @ForAll @DoubleRange(min = 0.1, max = 1.5) double slab,
+      @ForAll @DoubleRange(min = 0.05, max = 1) double content) {
+    Steadiness.Guess g = Steadiness.atNineteenInTwenty(implied, p, slab, content);
+    double spike = p * normal(implied, content);
+    double mass = spike;
+    double within = Math.abs(g.mean()) <= 2 * g.sigma() ? spike : 0;
+    for (double d = -12; d <= 12; d += 0.002) {
+      double w = (1 - p) * normal(d, slab) * normal(implied - d, content) * 0.002;
+      mass += w;
+      within += Math.abs(d - g.mean()) <= 2 * g.sigma() ? w : 0;
+    }
+    assertThat(within / mass).isGreaterThan(0.94);
+    assertThat(g.mean()).isEqualTo(Steadiness.posterior(implied, p, slab, content).mean());
+  }
+
   @Property
   void posterior_swappedFrames_negatesTheMean(
       @ForAll @DoubleRange(min = -4, max = 4) double implied,

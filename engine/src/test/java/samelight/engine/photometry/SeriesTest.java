@@ -209,7 +209,7 @@ class SeriesTest {
         if (middle(a.green(i)) && middle(b.green(i))) {
           double u = linear(a.green(i));
           double v = linear(b.green(i));
-          out.add(new BodyResponse.Sample((u + v) / 2, v - u, b.exposure() - a.exposure()));
+          out.add(new BodyResponse.Sample((u + v) / 2, v - u, b.exposure() - a.exposure(), p[1]));
         }
       }
     }
