@@ -168,7 +168,9 @@ final class FramingFinder {
       // errors of successive steps are mostly of one picture's noise: they don't pile up
       sigma[i] = Math.max(sigma[from], s.patchSigma());
       learner.parts(
-          s, frames.get(m.against()).frame().flashFired(), frames.get(m.index()).frame().flashFired());
+          s,
+          frames.get(m.against()).frame().flashFired(),
+          frames.get(m.index()).frame().flashFired());
     }
     settle(gain, members, frames, learner);
     int base = middle(gain, members, frames);

@@ -89,6 +89,7 @@ final class LightModel {
 
   /** Mean square of the measured light of a framing's stretch around its mean, in stops squared. */
   private final double[] wander;
+
   private double unit = 1;
   private double spread = 1;
   final double[] brightness;

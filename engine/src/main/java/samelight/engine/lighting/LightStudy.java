@@ -49,10 +49,7 @@ public final class LightStudy {
     Views views = new Views(frames, found.responses(), memory);
     List<LightLink> links = new LinkFinder(frames, found.framings(), views).find();
     return new LightStudy(
-        frames,
-        new LightModel(frames, found, links, views),
-        found.responses(),
-        apart);
+        frames, new LightModel(frames, found, links, views), found.responses(), apart);
   }
 
   /**

@@ -74,8 +74,7 @@ record Repeatability(double settings, double flash) {
       double share =
           (PRIOR_CHANGES * PRIOR_FLASH * PRIOR_FLASH + OUTSIDE * OUTSIDE * Math.max(0, unequal))
               / (PRIOR_CHANGES + changes);
-      return new Repeatability(
-          Math.sqrt(squares / steps), Math.min(MOST_FLASH, Math.sqrt(share)));
+      return new Repeatability(Math.sqrt(squares / steps), Math.min(MOST_FLASH, Math.sqrt(share)));
     }
   }
 }

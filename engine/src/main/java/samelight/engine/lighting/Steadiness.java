@@ -145,9 +145,9 @@ final class Steadiness {
   }
 
   /**
-   * The same with a sigma that two times holds in at least 95 of 100 cases. The posterior has a peak
-   * at 0 and a wide part, so that twice its deviation holds less often than of a normal; half the
-   * distance from the mean within which 95 in 100 lie is taken where it is larger.
+   * The same with a sigma that two times holds in at least 95 of 100 cases. The posterior has a
+   * peak at 0 and a wide part, so that twice its deviation holds less often than of a normal; half
+   * the distance from the mean within which 95 in 100 lie is taken where it is larger.
    */
   static Guess atNineteenInTwenty(double implied, double p, double slab, double content) {
     Guess g = posterior(implied, p, slab, content);

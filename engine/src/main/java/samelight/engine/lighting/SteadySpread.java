@@ -5,8 +5,8 @@ package samelight.engine.lighting;
  * they were said to, learned from a shoot whose light mostly stood still for a moment.
  *
  * <p>Measured differences z, in stated deviations, of framings that follow each other at once are
- * either errors, normal with deviation s, or changes of light, normal with deviation S: a mixture of
- * two normals with mean 0. Its parts are found by expectation and maximisation ([DEMPSTER77],
+ * either errors, normal with deviation s, or changes of light, normal with deviation S: a mixture
+ * of two normals with mean 0. Its parts are found by expectation and maximisation ([DEMPSTER77],
  * section 4.3): each z is an error with probability
  *
  * <p>q = p N(z; 0, s&sup2;) / (p N(z; 0, s&sup2;) + (1 - p) N(z; 0, S&sup2;)),

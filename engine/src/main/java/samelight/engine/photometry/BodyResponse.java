@@ -103,7 +103,7 @@ public final class BodyResponse {
     double[] deviations = new double[n];
     for (int i = 0; i < n; i++) {
       Sample s = samples.get(i);
-      int k = (int) Math.max(0, Math.min(KNOTS - 1.0, Math.round((s.level() - LOW) / STEP)));
+      int k = (int) Math.max(0, Math.min(KNOTS - 1.0, Math.rint((s.level() - LOW) / STEP)));
       deviations[i] = s.rendered() / s.settings() / slope[k] - 1;
     }
     SlopeError error = new SlopeError(samples, deviations);

@@ -117,8 +117,7 @@ public final class DeliverSpeed {
             ReadProgress.NONE,
             ReadProgress.NONE,
             (done, total) -> stands.compareAndSet(0, System.nanoTime()));
-    Times times =
-        new Times((stands.get() - began) * 1e-9, (System.nanoTime() - began) * 1e-9);
+    Times times = new Times((stands.get() - began) * 1e-9, (System.nanoTime() - began) * 1e-9);
     if (result.copied() != frames.size()) {
       throw new IllegalStateException("not all was delivered: " + result.findings());
     }
