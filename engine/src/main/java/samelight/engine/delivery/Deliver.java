@@ -26,8 +26,8 @@ import samelight.engine.metadata.ReadProgress;
 
 /**
  * A delivery from beginning to end: look at the exports, say what is wrong, copy what is right into
- * a new state of the gallery, verify it, put it in place, and note it in the shoot's books. The page
- * to look through is made when the gallery stands.
+ * a new state of the gallery, verify it, put it in place, and note it in the shoot's books. The
+ * page to look through is made when the gallery stands.
  */
 public final class Deliver {
   /**

@@ -231,8 +231,8 @@ final class Gallery {
     return manifest;
   }
 
-  private GalleryManifest lists(
-      List<GalleryManifest.Line> pictures, Map<String, String> others) throws IOException {
+  private GalleryManifest lists(List<GalleryManifest.Line> pictures, Map<String, String> others)
+      throws IOException {
     Map<String, String> all = new TreeMap<>(others);
     SortedMap<String, String> sums = new TreeMap<>(others);
     pictures.forEach(l -> sums.put(l.file().name(), l.file().sha256()));
@@ -246,8 +246,8 @@ final class Gallery {
 
   /**
    * Moves further files from the folder for a new state into the state that stands. The list that
-   * says which files are ours goes first, so that an interruption leaves none that nobody knows; the
-   * page goes last, so that it never shows what isn't there.
+   * says which files are ours goes first, so that an interruption leaves none that nobody knows;
+   * the page goes last, so that it never shows what isn't there.
    *
    * @param now the list of the state that stands
    * @param fresh hash of each of the files

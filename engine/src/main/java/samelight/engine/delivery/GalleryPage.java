@@ -32,8 +32,7 @@ final class GalleryPage {
     this.gallery = gallery;
     this.now = now;
     this.exports = exports;
-    now.pictures()
-        .forEach(l -> small.put(l.file().name(), PageFiles.small(l.file().sha256())));
+    now.pictures().forEach(l -> small.put(l.file().name(), PageFiles.small(l.file().sha256())));
   }
 
   /**
@@ -56,8 +55,8 @@ final class GalleryPage {
     return new GalleryPage(gallery, now, exports).make(title, shown, progress);
   }
 
-  private List<DeliveryFinding> make(
-      String title, List<GalleryEntry> shown, ReadProgress progress) throws IOException {
+  private List<DeliveryFinding> make(String title, List<GalleryEntry> shown, ReadProgress progress)
+      throws IOException {
     Map<String, GalleryEntry> missing = missing(shown);
     if (missing.isEmpty() && isThere(PageFiles.INDEX) && isThere(PageFiles.SHEET)) {
       return List.of();
@@ -83,7 +82,9 @@ final class GalleryPage {
         PageFiles.SHEET,
         gallery.write(
             PageFiles.SHEET,
-            out -> ContactSheet.write(out, title, shown, name -> files.get(small.getOrDefault(name, "")))));
+            out ->
+                ContactSheet.write(
+                    out, title, shown, name -> files.get(small.getOrDefault(name, "")))));
     gallery.add(now, fresh);
     return findings(List.copyOf(missing.values()), decoded);
   }

@@ -52,7 +52,8 @@ public final class Preview {
               : Optional.of(SmallPicture.fit(p.rgb(), p.width(), p.height(), side)),
           cut);
     } catch (IOException | RuntimeException e) {
-      return new Decoded(Optional.empty(), false); // another program's file may have changed since it was read
+      return new Decoded(
+          Optional.empty(), false); // another program's file may have changed since it was read
     }
   }
 }
