@@ -14,10 +14,11 @@ import samelight.engine.timeline.TimedFrame;
 /**
  * The framings of a shoot as somebody sees them who chooses among frames: those that the match
  * finds to show one crop ({@link FramingFinder}), and next to them those that look alike though the
- * photographer took a step ({@link Likeness}).
+ * photographer took a step ({@link Likeness}), as far as one would do instead of the other.
  *
  * <p>Neighbours on a body's time line are joined, the most alike first, while the frames of the two
- * are alike on average (average linkage along time).
+ * are alike on average (average linkage along time; frames of one crop are alike) and the picture
+ * has not moved too far ({@link samelight.engine.likeness.Movement}): a slow walk is cut.
  */
 public final class Framings {
   /** Least mean likeness of the frames of two neighbours that are joined. */
@@ -26,10 +27,30 @@ public final class Framings {
   /** Frames so far apart, in seconds, were not taken in one go. */
   private static final double LONGEST_PAUSE = 10;
 
+  /**
+   * Most movement from one frame to the next, as a share of the picture's longer side and as a size:
+   * whoever chooses would take one for the other.
+   */
+  private static final double STEP = 0.1;
+
+  private static final double STEP_SIZE = 1.2;
+
+  /** The same from the first frame of a framing to its last: small steps add up. */
+  private static final double WHOLE = 0.125;
+
+  private static final double WHOLE_SIZE = 1.25;
+
+  /** Link of neighbours that stay apart until one of them grows. */
+  private static final double APART = -1;
+
   /** Of a long framing only so many frames next to the neighbour are compared. */
   private static final int MOST_COMPARED = 8;
 
   private final List<TimedFrame> frames;
+
+  /** Per frame, the number of the match's framing. */
+  private final int[] crop;
+
   private final LinkedHashMap<Integer, Likeness> recent =
       new LinkedHashMap<>(128, 0.75f, true) {
         @Override
@@ -38,8 +59,9 @@ public final class Framings {
         }
       };
 
-  private Framings(List<TimedFrame> frames) {
+  private Framings(List<TimedFrame> frames, int[] crop) {
     this.frames = frames;
+    this.crop = crop;
   }
 
   /**
@@ -51,12 +73,18 @@ public final class Framings {
    *     is alike to none of its neighbours is a framing of its own
    */
   public static List<List<String>> of(List<TimedFrame> frames, ComparisonMemory memory) {
-    Map<String, List<List<Integer>>> bodies = new LinkedHashMap<>();
-    for (Framing framing : FramingFinder.find(frames, memory).framings()) {
-      String body = frames.get(framing.base()).frame().body().id();
-      bodies.computeIfAbsent(body, b -> new ArrayList<>()).add(framing.members());
+    int[] crop = new int[frames.size()];
+    List<Framing> crops = FramingFinder.find(frames, memory).framings();
+    for (int i = 0; i < crops.size(); i++) {
+      for (int member : crops.get(i).members()) {
+        crop[member] = i;
+      }
     }
-    Framings finder = new Framings(frames);
+    Map<String, List<Integer>> bodies = new LinkedHashMap<>();
+    for (TimedFrame f : frames) {
+      bodies.computeIfAbsent(f.frame().body().id(), b -> new ArrayList<>()).add(f.index());
+    }
+    Framings finder = new Framings(frames, crop);
     List<List<Integer>> all = new ArrayList<>();
     bodies.values().forEach(own -> all.addAll(finder.joined(own)));
     all.sort((a, b) -> Integer.compare(a.get(0), b.get(0)));
@@ -68,28 +96,28 @@ public final class Framings {
   }
 
   /** Joins within each stretch without a pause. */
-  private List<List<Integer>> joined(List<List<Integer>> own) {
+  private List<List<Integer>> joined(List<Integer> own) {
     List<List<Integer>> out = new ArrayList<>();
-    List<List<Integer>> stretch = new ArrayList<>();
-    for (List<Integer> framing : own) {
-      if (!stretch.isEmpty() && paused(stretch.get(stretch.size() - 1), framing)) {
+    List<Integer> stretch = new ArrayList<>();
+    for (int index : own) {
+      if (!stretch.isEmpty() && paused(stretch.get(stretch.size() - 1), index)) {
         out.addAll(agglomerate(stretch));
         stretch = new ArrayList<>();
       }
-      stretch.add(framing);
+      stretch.add(index);
     }
     out.addAll(agglomerate(stretch));
     return out;
   }
 
-  private boolean paused(List<Integer> a, List<Integer> b) {
-    double pause = frames.get(b.get(0)).seconds() - frames.get(a.get(a.size() - 1)).seconds();
-    return !(pause < LONGEST_PAUSE);
+  private boolean paused(int i, int j) {
+    return crop[i] != crop[j]
+        && !(frames.get(j).seconds() - frames.get(i).seconds() < LONGEST_PAUSE);
   }
 
-  private List<List<Integer>> agglomerate(List<List<Integer>> stretch) {
+  private List<List<Integer>> agglomerate(List<Integer> stretch) {
     List<List<Integer>> parts = new ArrayList<>();
-    stretch.forEach(p -> parts.add(new ArrayList<>(p)));
+    stretch.forEach(i -> parts.add(new ArrayList<>(List.of(i))));
     List<Double> links = new ArrayList<>();
     Map<Long, Double> known = new HashMap<>();
     for (int i = 0; i + 1 < parts.size(); i++) {
@@ -102,6 +130,10 @@ public final class Framings {
       }
       if (links.get(best) < ALIKE) {
         break;
+      }
+      if (moved(parts.get(best), parts.get(best + 1))) {
+        links.set(best, APART);
+        continue;
       }
       parts.get(best).addAll(parts.remove(best + 1));
       links.remove(best);
@@ -127,7 +159,22 @@ public final class Framings {
     return sum / n;
   }
 
+  /** Whether the picture moved too far from one to the other, or over both. */
+  private boolean moved(List<Integer> a, List<Integer> b) {
+    return moved(a.get(a.size() - 1), b.get(0), STEP, STEP_SIZE)
+        || moved(a.get(0), b.get(b.size() - 1), WHOLE, WHOLE_SIZE);
+  }
+
+  private boolean moved(int i, int j, double most, double size) {
+    Likeness a = of(i);
+    Likeness b = of(j);
+    return a != null && b != null && !a.movementTo(b).within(most, size);
+  }
+
   private double likeness(int i, int j) {
+    if (crop[i] == crop[j]) {
+      return 1;
+    }
     Likeness a = of(i);
     Likeness b = of(j);
     return a == null || b == null ? -1 : a.to(b);

@@ -14,7 +14,7 @@ import samelight.engine.frame.SmallImage;
  */
 public final class Likeness {
   private static final int LONG_SIDE = 45;
-  private static final double[] WEIGHTS = {1, 2, 2};
+  static final double[] WEIGHTS = {1, 2, 2};
   private static final int DARKEST = 8;
 
   private static final double FINE_SIGMA = 1;
@@ -78,6 +78,21 @@ public final class Likeness {
     return (best(fine, other.fine, FINE_SHIFT, FINE_COST)
             + best(coarse, other.coarse, COARSE_SHIFT, 0))
         / 2;
+  }
+
+  /**
+   * By how much the other picture moved against this one.
+   *
+   * @throws IllegalArgumentException if the shapes of the two differ
+   */
+  public Movement movementTo(Likeness other) {
+    if (width != other.width || height != other.height) {
+      throw new IllegalArgumentException(
+          String.format(
+              "pictures of one shape needed, not %d x %d and %d x %d",
+              width, height, other.width, other.height));
+    }
+    return Movement.between(fine, other.fine, width, height);
   }
 
   private double best(float[][] a, float[][] b, int shift, double cost) {
