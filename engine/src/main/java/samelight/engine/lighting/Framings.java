@@ -28,8 +28,8 @@ public final class Framings {
   private static final double LONGEST_PAUSE = 10;
 
   /**
-   * Most movement from one frame to the next, as a share of the picture's longer side and as a size:
-   * whoever chooses would take one for the other.
+   * Most movement from one frame to the next, as a share of the picture's longer side and as a
+   * size: whoever chooses would take one for the other.
    */
   private static final double STEP = 0.1;
 

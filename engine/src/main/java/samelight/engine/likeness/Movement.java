@@ -4,8 +4,8 @@ import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 
 /**
- * By how much a picture moved from one frame to another, as after a step of the photographer:
- * the turn, the size and the shift under which the two correlate best, found by direct search
+ * By how much a picture moved from one frame to another, as after a step of the photographer: the
+ * turn, the size and the shift under which the two correlate best, found by direct search
  * ([HOOKE61]) from the best of a grid of shifts.
  *
  * @param correlation of the two pictures once they lie on each other, at most 1
@@ -44,8 +44,7 @@ public record Movement(double correlation, double scale, double shift) {
    * @return false only where the pictures could be laid on each other and moved by more
    */
   public boolean within(double most, double size) {
-    return correlation < TRUSTED
-        || (shift <= most && Math.abs(Math.log(scale)) <= Math.log(size));
+    return correlation < TRUSTED || (shift <= most && Math.abs(Math.log(scale)) <= Math.log(size));
   }
 
   /**
@@ -86,8 +85,7 @@ public record Movement(double correlation, double scale, double shift) {
         steps[i] /= 2;
       }
     }
-    return new Movement(
-        best, Math.exp(at[0]), Math.hypot(at[2], at[3]) / Math.max(width, height));
+    return new Movement(best, Math.exp(at[0]), Math.hypot(at[2], at[3]) / Math.max(width, height));
   }
 
   /** The best of a grid of shifts: logarithm of the size, turn in radians, shift in pixels. */
@@ -151,11 +149,13 @@ public record Movement(double correlation, double scale, double shift) {
           if (!(bx >= 0 && by >= 0 && bx < width - 1 && by < height - 1)) {
             continue;
           }
-          int i = (int) by * width + (int) bx;
-          float fx = bx - (int) bx;
+          int ix = (int) bx;
+          int iy = (int) by;
+          int i = iy * width + ix;
+          float fx = bx - ix;
           float top = q[i] + fx * (q[i + 1] - q[i]);
           float low = q[i + width] + fx * (q[i + width + 1] - q[i + width]);
-          float v = top + (by - (int) by) * (low - top);
+          float v = top + (by - iy) * (low - top);
           float u = a[p][y * width + x];
           n++;
           su += u;

@@ -15,7 +15,10 @@ import samelight.engine.testing.Scene;
 class MovementTest {
   private static final double WIDTH = 0.4;
 
-  /** A crop whose middle lies so far from the first's, in its widths, with things so many times as large. */
+  /**
+   * A crop whose middle lies so far from the first's, in its widths, with things so many times as
+   * large.
+   */
   private static Likeness crop(Scene place, double right, double down, double size, double stops) {
     double width = WIDTH / size;
     double left = 0.3 + right * WIDTH + (WIDTH - width) / 2;
