@@ -52,7 +52,7 @@ public final class Generate implements Callable<Integer> {
   @Option(
       names = "--trouble",
       split = ",",
-      description = "lens, backlight, mixed, flicker, banded, duv, filter, profile; or all.")
+      description = "lens, backlight, mixed, flicker, banded, duv, filter, profile, spent; or all.")
   private List<String> troubles = new ArrayList<>();
 
   @Option(

@@ -63,7 +63,7 @@ final class Cautions {
     TimedFrame a = model.frames.get(f);
     TimedFrame b = model.frames.get(g);
     boolean linked = model.place[model.framingOf[f]] == model.place[model.framingOf[g]];
-    boolean flash = a.frame().flashFired() || b.frame().flashFired();
+    boolean flash = model.flash(f) || model.flash(g);
     double settings = b.ev() - a.ev();
     double light = d.rendered().stops() - settings;
     double pause = Math.abs(a.seconds() - b.seconds());
@@ -116,12 +116,7 @@ final class Cautions {
    * What aperture and ISO say of a flash of constant output, in stops: shutter time doesn't count.
    */
   private static double manual(TimedFrame a, TimedFrame b) {
-    return aperture(a) - aperture(b);
-  }
-
-  private static double aperture(TimedFrame f) {
-    var time = f.exact().exposureTime();
-    return time == null ? f.ev() : f.ev() + Math.log(time.seconds()) / Math.log(2);
+    return FlashActing.aperture(a) - FlashActing.aperture(b);
   }
 
   private boolean lamps(int f, int g) {

@@ -43,7 +43,7 @@ final class GroupFinder {
   private final LightModel model;
   private final Set<String> apart;
 
-  private record Key(int section, int place, boolean jpeg) {}
+  private record Key(int section, int place, boolean jpeg, boolean flash) {}
 
   GroupFinder(LightModel model, Set<String> apart) {
     this.model = model;
@@ -63,7 +63,8 @@ final class GroupFinder {
         boolean jpeg = model.frames.get(f).frame().jpeg();
         units
             .computeIfAbsent(
-                new Key(section[k], model.place[k], jpeg), x -> new GroupDraft(section[k], jpeg))
+                new Key(section[k], model.place[k], jpeg, model.flash(f)),
+                x -> new GroupDraft(section[k], jpeg))
             .frames
             .add(f);
       }
@@ -198,7 +199,7 @@ final class GroupFinder {
   private boolean alike(int f, int g) {
     var a = model.frames.get(f).frame();
     var b = model.frames.get(g).frame();
-    if (a.flashFired() != b.flashFired()
+    if (model.flash(f) != model.flash(g)
         || a.whiteBalance().lightSource() != b.whiteBalance().lightSource()
         || a.whiteBalance().setting() != b.whiteBalance().setting()) {
       return false;

@@ -68,6 +68,7 @@ final class LightModel {
   final List<Framing> framings;
   private final Map<String, BodyResponse> responses;
   private final Repeatability repeatability;
+  private final boolean[] acts;
   final int[] framingOf;
   final int[] memberOf;
 
@@ -105,6 +106,7 @@ final class LightModel {
     this.responses = found.responses();
     this.framings = found.framings();
     this.repeatability = found.repeatability();
+    this.acts = FlashActing.of(frames, framings);
     int n = framings.size();
     framingOf = new int[frames.size()];
     memberOf = new int[frames.size()];
@@ -189,8 +191,8 @@ final class LightModel {
         double pause = base(m).seconds() - base(k).seconds();
         double light = measuredLight(m) - measuredLight(k);
         if (sameBody(k, m)
-            && !base(k).frame().flashFired()
-            && !base(m).frame().flashFired()
+            && !flash(framings.get(k).base())
+            && !flash(framings.get(m).base())
             && pause <= AT_ONCE
             && !Double.isNaN(light)) {
           z.add(light / Math.sqrt(linkVariance(k, m, measured[m] - measured[k])));
@@ -311,6 +313,11 @@ final class LightModel {
     return Math.max(0.02, l.shared().gainSigma());
   }
 
+  /** Whether a flash lit a frame, whatever its camera says; see {@link FlashActing}. */
+  boolean flash(int f) {
+    return acts[f];
+  }
+
   boolean sameBody(int k, int m) {
     return body(k).equals(body(m));
   }
@@ -395,7 +402,7 @@ final class LightModel {
     List<String> bodies = new ArrayList<>();
     for (int k : places.get(p)) {
       stretch[k] = -1;
-      if (base(k).frame().flashFired() || Double.isNaN(light(k))) {
+      if (flash(framings.get(k).base()) || Double.isNaN(light(k))) {
         stretch[k] = next++;
         continue;
       }
@@ -509,7 +516,7 @@ final class LightModel {
   private double flashSigma(int f, int g) {
     TimedFrame a = frames.get(f);
     TimedFrame b = frames.get(g);
-    if (!a.frame().flashFired() && !b.frame().flashFired()) {
+    if (!flash(f) && !flash(g)) {
       return 0;
     }
     double settings = b.ev() - a.ev();

@@ -113,7 +113,7 @@ final class SharedContentEstimate implements RenderingEstimate {
     double mired = up.get().kelvin().toMired().value() - down.get().kelvin().toMired().value();
     double duv = up.get().duv().value() - down.get().duv().value();
     boolean flash =
-        model.frames.get(f).frame().flashFired() || model.frames.get(g).frame().flashFired();
+        model.flash(f) || model.flash(g);
     if (!flash
         && kind != LightDifference.Kind.SHARED
         && Math.abs(mired) <= STEADY_MIRED
@@ -129,7 +129,7 @@ final class SharedContentEstimate implements RenderingEstimate {
     var a = model.frames.get(f);
     var b = model.frames.get(g);
     double settings = b.ev() - a.ev();
-    boolean flash = a.frame().flashFired() || b.frame().flashFired();
+    boolean flash = model.flash(f) || model.flash(g);
     double bright = brightness(f) - brightness(g);
     if (!Double.isNaN(settings) && !flash) {
       Steadiness.Guess bodies = steadiness.bodies(b.frame().body().id(), a.frame().body().id());

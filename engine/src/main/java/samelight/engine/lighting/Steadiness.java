@@ -111,7 +111,7 @@ final class Steadiness {
   }
 
   private static boolean flash(LightModel model, int k) {
-    return model.base(k).frame().flashFired();
+    return model.flash(model.framings.get(k).base());
   }
 
   /**

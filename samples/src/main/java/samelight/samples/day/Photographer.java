@@ -32,6 +32,9 @@ final class Photographer {
   /** Share of a flash's light that reaches what is behind the subject. */
   private static final double FLASH_BEHIND = 0.35;
 
+  /** Percent of the flashes within 1.4 s of another that a weak unit fails to give. */
+  private static final int WEAK_FAILS = 40;
+
   private final Body body;
   private final int day;
   private final Act act;
@@ -273,7 +276,11 @@ final class Photographer {
       boolean fired = shift.mode() == Mode.FLASH && bracket == null;
       boolean flashed = false;
       if (fired) {
-        boolean recycled = at - lastFlash > 1.4 || r.nextInt(100) >= 9;
+        boolean weak = Photographer.this.troubles.contains(Trouble.SPENT);
+        boolean recycled = at - lastFlash > 1.4 || r.nextInt(100) >= (weak ? WEAK_FAILS : 9);
+        if (weak && !recycled) {
+          troubles.add(Trouble.SPENT);
+        }
         if (recycled) {
           double fooled = -0.3 * meter.metered(composition, -1);
           double wanted =

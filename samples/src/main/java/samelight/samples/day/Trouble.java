@@ -24,7 +24,9 @@ public enum Trouble {
   /** A neutral-density filter of three stops, put on for a while. */
   FILTER,
   /** The second body's colour matrices read the same light at another temperature. */
-  PROFILE;
+  PROFILE,
+  /** A flash that mostly hasn't recycled in a burst: the camera says it fired, and it is dark. */
+  SPENT;
 
   /** Name on the command line and in the truth file. */
   public String word() {
