@@ -14,9 +14,9 @@ import samelight.engine.timeline.TimedFrame;
  * <p>Inside a framing the content is the same. Through-the-lens metering keeps the rendered
  * brightness b, and a flash of constant output keeps b + A, with A what aperture and ISO say. A
  * flash that gives a share s of the light on a framing's background and then nothing darkens it by
- * -log2(1 - s), by 0.4 stop or more for s of a quarter, which is more than metering wanders from one
- * frame to the next. So the fired frames of a framing are sorted by brightness and parted at the
- * widest gap of 0.4 stop or more, if there is one that both readings show; those below it gave
+ * -log2(1 - s), by 0.4 stop or more for s of a quarter, which is more than metering wanders from
+ * one frame to the next. So the fired frames of a framing are sorted by brightness and parted at
+ * the widest gap of 0.4 stop or more, if there is one that both readings show; those below it gave
  * nothing, if each of them followed another flash of its body within the time that a unit takes to
  * recycle.
  */

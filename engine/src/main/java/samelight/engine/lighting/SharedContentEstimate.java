@@ -112,8 +112,7 @@ final class SharedContentEstimate implements RenderingEstimate {
     }
     double mired = up.get().kelvin().toMired().value() - down.get().kelvin().toMired().value();
     double duv = up.get().duv().value() - down.get().duv().value();
-    boolean flash =
-        model.flash(f) || model.flash(g);
+    boolean flash = model.flash(f) || model.flash(g);
     if (!flash
         && kind != LightDifference.Kind.SHARED
         && Math.abs(mired) <= STEADY_MIRED
