@@ -79,6 +79,11 @@ final class GroupCommand extends ShootCommand {
     try (ShootWork work = ShootWork.open(java.util.Objects.requireNonNull(shoot));
         ProgressLine line = new ProgressLine(terminal(), "reading frame")) {
       work.recovered().forEach(this::note);
+      KeptAnswer keep = kept ? null : KeptAnswer.of(work.paths());
+      Answer before = keep == null || decides() ? null : keep.read(common.json);
+      if (before != null) {
+        return before;
+      }
       ShootWork.Grouped grouped =
           work.group(
               d -> (share == null ? d : d.withFollow(share)).withClocks(clocks),
@@ -90,8 +95,16 @@ final class GroupCommand extends ShootCommand {
       if (grouped.setAside() != null) {
         note("what was kept of an earlier reading was set aside: " + grouped.setAside());
       }
-      return answer(work, grouped);
+      Answer answer = answer(work, grouped);
+      if (keep != null) {
+        keep.write(answer);
+      }
+      return answer;
     }
+  }
+
+  private boolean decides() {
+    return !clocks.isEmpty() || follow != null || !editMaps.isEmpty();
   }
 
   private Answer answer(ShootWork work, ShootWork.Grouped grouped) {

@@ -1,18 +1,12 @@
 package samelight.cli;
 
 import java.io.IOException;
-import java.net.URISyntaxException;
-import java.net.URL;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
-import java.nio.file.Path;
-import java.security.CodeSource;
 import java.util.Arrays;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.files.DurableFile;
 import samelight.engine.files.ShootPaths;
-import samelight.engine.metadata.FileStamp;
-import samelight.engine.report.HtmlReport;
 import samelight.engine.store.FrameStore;
 import samelight.engine.store.PlanFile;
 
@@ -61,36 +55,11 @@ final class KeptPage {
         String.join(
             " ",
             "<!-- of",
-            stamp(paths.resolve(PlanFile.NAME)),
-            stamp(paths.resolve(FrameStore.NAME)),
-            build(KeptPage.class),
-            build(HtmlReport.class),
+            Stamps.of(paths.resolve(PlanFile.NAME)),
+            Stamps.of(paths.resolve(FrameStore.NAME)),
+            Stamps.ofProgram(),
             Integer.toHexString(paths.name().hashCode()),
             "-->\n");
     return key.getBytes(StandardCharsets.UTF_8);
-  }
-
-  /**
-   * By size, time and head, whatever the file's length. Not against malice: whoever can write here
-   * can write the page, which is why review makes it anew before it lets anybody decide.
-   */
-  private static String stamp(Path file) throws IOException {
-    FileStamp stamp = FileStamp.of(file);
-    return stamp.size() + "-" + stamp.modifiedMillis() + "-" + stamp.headHash();
-  }
-
-  /** Changes when the program is another. */
-  private static String build(Class<?> of) throws IOException {
-    CodeSource source = of.getProtectionDomain().getCodeSource();
-    URL from = source == null ? null : source.getLocation();
-    if (from == null) {
-      return "0";
-    }
-    try {
-      Path jar = Path.of(from.toURI());
-      return Files.size(jar) + "-" + Files.getLastModifiedTime(jar).toMillis();
-    } catch (URISyntaxException e) {
-      throw new IOException(e);
-    }
   }
 }

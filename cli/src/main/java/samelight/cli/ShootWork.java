@@ -46,7 +46,7 @@ final class ShootWork implements AutoCloseable {
   static final String REPORT = "samelight/report.html";
 
   /** Folder of copies of the edit maps that were used here, so that later commands know them. */
-  private static final String MAPS = "samelight/edit-maps";
+  static final String MAPS = "samelight/edit-maps";
 
   private final SidecarSession session;
 

@@ -99,6 +99,7 @@ class GroupCommandTest {
     byte[] frames = Files.readAllBytes(shoot.resolve("samelight/frames.json"));
     byte[] report = Files.readAllBytes(shoot.resolve("samelight/report.html"));
 
+    Files.delete(shoot.resolve(KeptAnswer.NAME)); // so that all of it is done again
     Cli.run("group", shoot);
 
     assertThat(shoot.resolve("samelight/plan.json")).hasBinaryContent(plan);

@@ -35,7 +35,7 @@ final class ShootFiles {
 
   private ShootFiles() {}
 
-  /** A file under the shoot that may be a frame. */
+  /** A file under the shoot: one that may be a frame, or another. */
   record Candidate(String name, Path path, long size, long modifiedMillis) {}
 
   /**
@@ -44,9 +44,13 @@ final class ShootFiles {
    * @param files each file's category; a candidate's is {@link Category#UNREADABLE} until it is
    *     read
    * @param candidates in the order of their names
+   * @param others the other regular files, in the order of their names
    */
   record Listing(
-      SortedMap<String, Category> files, List<Candidate> candidates, List<Finding> findings) {}
+      SortedMap<String, Category> files,
+      List<Candidate> candidates,
+      List<Candidate> others,
+      List<Finding> findings) {}
 
   /**
    * The path relative to the shoot with {@code /}; where characters can't hold the bytes of the
@@ -116,6 +120,7 @@ final class ShootFiles {
   static Listing list(Path shoot) throws IOException {
     SortedMap<String, Category> files = new TreeMap<>();
     TreeMap<String, Candidate> candidates = new TreeMap<>();
+    TreeMap<String, Candidate> others = new TreeMap<>();
     List<Finding> findings = new ArrayList<>();
     Files.walkFileTree(
         shoot,
@@ -151,13 +156,12 @@ final class ShootFiles {
                         "a path that can be written down for any system",
                         unspeakable,
                         "left out; rename it to have it grouped"));
-              } else if (picture(name)) {
-                files.put(name, Category.UNREADABLE);
-                candidates.put(
-                    name, new Candidate(name, path, a.size(), a.lastModifiedTime().toMillis()));
-              } else {
-                files.put(name, byName(name));
+                return FileVisitResult.CONTINUE;
               }
+              Candidate file =
+                  new Candidate(name, path, a.size(), a.lastModifiedTime().toMillis());
+              files.put(name, picture(name) ? Category.UNREADABLE : byName(name));
+              (picture(name) ? candidates : others).put(name, file);
             } else {
               files.put(name, picture(name) ? Category.UNREADABLE : Category.OTHER);
               findings.add(
@@ -203,6 +207,7 @@ final class ShootFiles {
           }
         });
     findings.sort(java.util.Comparator.comparing(Finding::file));
-    return new Listing(files, new ArrayList<>(candidates.values()), findings);
+    return new Listing(
+        files, List.copyOf(candidates.values()), List.copyOf(others.values()), findings);
   }
 }

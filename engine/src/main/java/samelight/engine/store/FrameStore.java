@@ -32,6 +32,9 @@ public final class FrameStore implements ReadingCache {
   /** Where it lies, relative to the shoot. */
   public static final String NAME = "samelight/frames.json";
 
+  /** Where the small images lie, relative to the shoot. */
+  public static final String PIXELS = PixelFile.NAME;
+
   /** When more than this share of the pixel file is no longer used, it is begun anew. */
   private static final double MOST_WASTE = 0.5;
 

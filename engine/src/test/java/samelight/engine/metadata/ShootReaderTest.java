@@ -298,7 +298,8 @@ class ShootReaderTest {
       ShootReading other =
           new ShootReader(threads)
               .read(
-                  new ShootFiles.Listing(listing.files(), shuffled, listing.findings()),
+                  new ShootFiles.Listing(
+                      listing.files(), shuffled, listing.others(), listing.findings()),
                   ReadingCache.NONE,
                   ReadProgress.NONE);
       assertThat(one.frames()).hasSizeGreaterThan(15);
