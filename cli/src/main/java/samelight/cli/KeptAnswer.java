@@ -32,8 +32,7 @@ final class KeptAnswer {
   static final String NAME = "samelight/grouped.txt";
 
   private static final List<String> OURS =
-      List.of(
-          PlanFile.NAME, FrameStore.NAME, FrameStore.PIXELS, ShootWork.REPORT, KeptPage.NAME);
+      List.of(PlanFile.NAME, FrameStore.NAME, FrameStore.PIXELS, ShootWork.REPORT, KeptPage.NAME);
 
   private final ShootPaths paths;
   private final String files;

@@ -158,8 +158,7 @@ final class ShootFiles {
                         "left out; rename it to have it grouped"));
                 return FileVisitResult.CONTINUE;
               }
-              Candidate file =
-                  new Candidate(name, path, a.size(), a.lastModifiedTime().toMillis());
+              Candidate file = new Candidate(name, path, a.size(), a.lastModifiedTime().toMillis());
               files.put(name, picture(name) ? Category.UNREADABLE : byName(name));
               (picture(name) ? candidates : others).put(name, file);
             } else {
