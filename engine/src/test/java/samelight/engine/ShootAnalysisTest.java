@@ -21,9 +21,11 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import samelight.engine.frame.Frame;
+import samelight.engine.frame.SmallImage;
 import samelight.engine.lighting.Decisions;
 import samelight.engine.lighting.LightingGroup;
 import samelight.engine.match.Match;
+import samelight.engine.photometry.SrgbTransfer;
 import samelight.engine.testing.Scene;
 
 class ShootAnalysisTest {
@@ -168,6 +170,45 @@ class ShootAnalysisTest {
     assertThat(match(a, "m3.DNG").stops().stops()).isCloseTo(0.8, within(0.05));
     assertThat(match(a, "m3.DNG").needsEyes()).anyMatch(r -> r.startsWith("flicker"));
     assertThat(match(a, "m1.DNG").needsEyes()).isEmpty();
+  }
+
+  @Test
+  void of_framesThatAnElectronicShutterBanded_needEyes_thoseWithoutBandsDont() {
+    List<Frame> frames = new ArrayList<>(steps());
+    for (int i = 0; i < 4; i++) {
+      // 1/125 s, EV 9: a hall by lamplight
+      frames.add(
+          frame("b" + i + ".DNG")
+              .at(i * 1.0)
+              .small(banded(new Scene(85).image(0.1, 0.2, 0.5, 0, 0), 0.37 * i))
+              .build());
+      frames.add(
+          frame("p" + i + ".DNG")
+              .at(400 + i * 1.0)
+              .small(new Scene(86).image(0.1, 0.2, 0.5, 0.1 * i, 0))
+              .build());
+    }
+    Analysis a = ShootAnalysis.of(frames, AnalysisOptions.DEFAULT);
+    for (int i = 0; i < 4; i++) {
+      Match m = match(a, "b" + i + ".DNG");
+      if (!m.frame().equals(m.reference())) {
+        assertThat(m.needsEyes()).anyMatch(r -> r.startsWith("banded"));
+        assertThat(m.stops().stops()).isCloseTo(0, within(0.06));
+      }
+      assertThat(match(a, "p" + i + ".DNG").needsEyes()).noneMatch(r -> r.startsWith("banded"));
+    }
+  }
+
+  private static SmallImage banded(SmallImage image, double phase) {
+    byte[] rgb = image.rgb().clone();
+    int row = image.width() * 3;
+    for (int i = 0; i < rgb.length; i++) {
+      double share = (Math.floorDiv(i, row) + 0.5) / image.height();
+      double gain = Math.pow(2, 0.3 * Math.cos(2 * Math.PI * (3 * share + phase)));
+      double linear = gain * SrgbTransfer.decode((rgb[i] & 255) / 255.0);
+      rgb[i] = (byte) SrgbTransfer.encode8(Math.min(1, linear));
+    }
+    return new SmallImage(image.width(), image.height(), rgb);
   }
 
   @Test

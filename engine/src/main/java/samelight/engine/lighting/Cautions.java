@@ -28,8 +28,6 @@ final class Cautions {
   private static final double FLICKER = 0.3;
 
   private static final double FLICKER_PAUSE = 60;
-  private static final double MAINS_HALF_CYCLE = 1 / 100.0;
-  private static final double LAMPLIGHT = 9;
 
   /** The middle of the picture is darker than what surrounds it by more than this, in stops. */
   private static final double BACKLIT = -1.75;
@@ -90,6 +88,12 @@ final class Cautions {
     }
     int k = model.framingOf[f];
     int m = model.framingOf[g];
+    double bands = model.framings.get(k).bands();
+    if (bands > 0) {
+      out.add(
+          String.format(
+              Locale.ROOT, "banded: lamps flicker across the frame by up to %.1f stop", bands));
+    }
     boolean seen = !Double.isNaN(model.faces(k, m));
     if (seen
         ? model.facesDiffer(k, m)
@@ -120,15 +124,9 @@ final class Cautions {
   }
 
   private boolean lamps(int f, int g) {
-    return brief(f) && brief(g) && dim(f) && dim(g);
-  }
-
-  private boolean brief(int f) {
-    var time = model.frames.get(f).exact().exposureTime();
-    return time != null && time.seconds() < MAINS_HALF_CYCLE;
-  }
-
-  private boolean dim(int f) {
-    return model.impliedLight(model.framingOf[f]) < LAMPLIGHT;
+    return Lamplight.brief(model.frames.get(f))
+        && Lamplight.brief(model.frames.get(g))
+        && Lamplight.dim(model.impliedLight(model.framingOf[f]))
+        && Lamplight.dim(model.impliedLight(model.framingOf[g]));
   }
 }

@@ -12,6 +12,7 @@ import java.util.List;
  *     gain}; both pictures' noise comes on top
  * @param redGreen per member, change of log2 red over green against the base, as rendered
  * @param blueGreen per member, change of log2 blue over green against the base, as rendered
+ * @param bands amplitude of the bands by which members differ, in stops; 0 where there are none
  */
 @SuppressWarnings("ArrayRecordComponent") // columns of a table, private to the package
 record Framing(
@@ -20,4 +21,5 @@ record Framing(
     double[] gain,
     double[] gainSigma,
     double[] redGreen,
-    double[] blueGreen) {}
+    double[] blueGreen,
+    double bands) {}

@@ -25,7 +25,8 @@ final class FramingFinder {
 
   private static final int MOST_SAMPLES = 20_000;
 
-  private record Member(int index, int against, @Nullable SharedContent shared) {}
+  /** A frame of a run; bands are the amplitude by which it differs from the one before. */
+  private record Member(int index, int against, @Nullable SharedContent shared, double bands) {}
 
   private FramingFinder() {}
 
@@ -75,8 +76,8 @@ final class FramingFinder {
           out.add(run);
         }
         run = new ArrayList<>();
-        next = new Member(index, index, null);
-      } else if (next.shared() != null && samples.size() < MOST_SAMPLES) {
+        next = new Member(index, index, null, 0);
+      } else if (next.shared() != null && next.bands() == 0 && samples.size() < MOST_SAMPLES) {
         sample(frames.get(next.against()), frames.get(index), next.shared(), views, samples);
       }
       run.add(next);
@@ -99,21 +100,30 @@ final class FramingFinder {
     if (view == null || before == null) {
       return null;
     }
-    SharedContent shared = before.sameFraming(view);
-    if (shared != null) {
-      return new Member(index, last, shared);
+    Member next = follow(frames, last, before, index, view);
+    if (next != null) {
+      return next;
     }
     if (run.size() > 1) {
       int earlier = run.get(run.size() - 2).index();
       Look other = views.of(earlier);
       if (other != null) {
-        shared = other.sameFraming(view);
-        if (shared != null) {
-          return new Member(index, earlier, shared);
-        }
+        return follow(frames, earlier, other, index, view);
       }
     }
     return null;
+  }
+
+  private static @Nullable Member follow(
+      List<TimedFrame> frames, int last, Look before, int index, Look view) {
+    if (Lamplight.flickers(frames.get(last)) && Lamplight.flickers(frames.get(index))) {
+      Look.Banded banded = before.banded(view);
+      if (banded != null) {
+        return new Member(index, last, banded.shared(), banded.amplitude());
+      }
+    }
+    SharedContent shared = before.sameFraming(view);
+    return shared == null ? null : new Member(index, last, shared, 0);
   }
 
   private static void sample(
@@ -148,6 +158,7 @@ final class FramingFinder {
     double[] sigma = new double[n];
     double[] rg = new double[n];
     double[] bg = new double[n];
+    double bands = 0;
     Map<Integer, Integer> place = new HashMap<>();
     List<Integer> members = new ArrayList<>(n);
     for (int i = 0; i < n; i++) {
@@ -161,7 +172,9 @@ final class FramingFinder {
       Look a = views.of(m.against());
       Look b = views.of(m.index());
       int from = place.getOrDefault(m.against(), 0);
-      SharedContent s = a == null || b == null ? shared : a.again(b, shared);
+      bands = Math.max(bands, m.bands());
+      SharedContent s =
+          a == null || b == null || m.bands() > 0 ? shared : a.again(b, shared);
       gain[i] = gain[from] + s.gain();
       rg[i] = rg[from] + s.redGreen();
       bg[i] = bg[from] + s.blueGreen();
@@ -182,7 +195,7 @@ final class FramingFinder {
       rg[i] -= r0;
       bg[i] -= b0;
     }
-    return new Framing(members.get(base), members, gain, sigma, rg, bg);
+    return new Framing(members.get(base), members, gain, sigma, rg, bg, bands);
   }
 
   /**

@@ -115,6 +115,34 @@ public final class Look {
     return Registration.levels(view(), second.view(), shared);
   }
 
+  /** One framing under bands. */
+  public record Banded(SharedContent shared, double amplitude) {}
+
+  /**
+   * Whether a picture is of the same framing but for bands, of which {@link #sameFraming} may know
+   * nothing; see {@link Bands}. This is the first. No memory is asked, since few pictures are.
+   *
+   * @return what they share without the bands, and their amplitude in stops, or null where there
+   *     are no bands
+   */
+  public @Nullable Banded banded(Look second) {
+    View a = view();
+    View b = second.view();
+    boolean turned = orientation >= 5;
+    int[] shift = {0, 0};
+    Bands.Fit bands = Bands.between(a, b, shift, turned);
+    if (bands.amplitude() == 0 && a.width == b.width && a.height == b.height) {
+      CoarseSearch.Peak p = CoarseSearch.sameSize(a, b);
+      shift = new int[] {(int) Math.rint(p.x()), (int) Math.rint(p.y())};
+      bands = Bands.between(a, b, shift, turned);
+    }
+    if (bands.amplitude() == 0) {
+      return null;
+    }
+    SharedContent shared = Registration.sameFraming(a, b.without(bands, turned));
+    return shared == null ? null : new Banded(shared, bands.amplitude());
+  }
+
   /** Lets go of what was made for comparison. */
   public void release() {
     View made = view;

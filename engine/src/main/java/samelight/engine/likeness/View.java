@@ -137,6 +137,30 @@ public final class View {
     };
   }
 
+  /** This view without the bands by which it differs from another. */
+  View without(Bands.Fit bands, boolean turned) {
+    return new View(
+        even(red, bands, turned),
+        even(green, bands, turned),
+        even(blue, bands, turned),
+        bad,
+        valid,
+        clipped);
+  }
+
+  private static Plane even(Plane plane, Bands.Fit bands, boolean turned) {
+    Plane out = new Plane(plane.width, plane.height);
+    int rows = turned ? plane.width : plane.height;
+    float[] stops = new float[rows];
+    for (int i = 0; i < rows; i++) {
+      stops[i] = (float) bands.at((i + 0.5) / rows);
+    }
+    for (int i = 0; i < out.v.length; i++) {
+      out.v[i] = plane.v[i] - stops[turned ? i % plane.width : Math.floorDiv(i, plane.width)];
+    }
+    return out;
+  }
+
   /** Mean log2 exposure of the unclipped pixels, green, in stops relative to full scale. */
   public double brightness() {
     return brightness;

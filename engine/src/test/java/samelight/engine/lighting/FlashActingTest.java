@@ -47,7 +47,7 @@ class FlashActingTest {
     List<Frame> frames = List.of(frame("a.DNG").at(0.0).build(), frame("b.DNG").at(1.0).build());
     var day = Timeline.of(frames, Map.of(), new ArrayList<>());
     double[] none = new double[2];
-    Framing framing = new Framing(0, List.of(0, 1), new double[] {0, -1}, none, none, none);
+    Framing framing = new Framing(0, List.of(0, 1), new double[] {0, -1}, none, none, none, 0);
     assertThat(FlashActing.of(day, List.of(framing))).containsExactly(false, false);
   }
 
@@ -59,7 +59,7 @@ class FlashActingTest {
       members.add(i);
     }
     double[] none = new double[gain.length];
-    Framing framing = new Framing(0, members, gain, none, none, none);
+    Framing framing = new Framing(0, members, gain, none, none, none, 0);
     return FlashActing.of(Timeline.of(frames, Map.of(), new ArrayList<>()), List.of(framing));
   }
 }

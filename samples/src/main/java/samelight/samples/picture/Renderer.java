@@ -25,6 +25,9 @@ public final class Renderer {
   private static final int STEPS = 16 * 256;
   private static final float[] NOISE = new float[65536];
 
+  /** Bands over the sensor's height: it reads in three hundredths of a second, lamps have 100 Hz. */
+  private static final double BANDS = 3;
+
   static {
     Random r = new Random(20260613);
     for (int i = 0; i < NOISE.length; i++) {
@@ -123,21 +126,23 @@ public final class Renderer {
       columns[x] = (int) px;
       shares[x] = px - columns[x];
     }
+    // bands follow the sensor's rows, which stand upright in a portrait picture
+    float[] bands = new float[shortSide];
+    for (int row = 0; row < shortSide; row++) {
+      bands[row] =
+          (float)
+              StrictMath.pow(
+                  2,
+                  light.bandDepth()
+                      * StrictMath.sin(
+                          2 * StrictMath.PI * (BANDS * row / shortSide + light.bandPhase())));
+    }
     float[] p = place.rgb;
     int[] out = new int[longSide * shortSide];
     for (int y = 0; y < height; y++) {
       float py = (float) Math.max(0, Math.min(Panorama.HEIGHT - 1.001, top + y * step));
       int y0 = (int) py;
       float fy = py - y0;
-      float band =
-          light.bandDepth() == 0
-              ? 1
-              : (float)
-                  StrictMath.pow(
-                      2,
-                      light.bandDepth()
-                          * StrictMath.sin(
-                              2 * StrictMath.PI * (3.0 * y / height + light.bandPhase())));
       int noise = (int) mix(seed + y) & 65535;
       int at = start + y * down;
       for (int x = 0; x < width; x++, at += right) {
@@ -182,7 +187,7 @@ public final class Renderer {
           blue = (1 - k) * blue + k * (s[6] * r + s[7] * gr + s[8] * b);
         }
         float luminance = Math.max(1e-6f, 0.2126f * red + 0.7152f * green + 0.0722f * blue);
-        float gain = band * (1 + grain[index(luminance)] * NOISE[(noise + x * 7) & 65535]);
+        float gain = bands[at / longSide] * (1 + grain[index(luminance)] * NOISE[(noise + x * 7) & 65535]);
         red *= gain;
         green *= gain;
         blue *= gain;
