@@ -173,8 +173,7 @@ final class FramingFinder {
       Look b = views.of(m.index());
       int from = place.getOrDefault(m.against(), 0);
       bands = Math.max(bands, m.bands());
-      SharedContent s =
-          a == null || b == null || m.bands() > 0 ? shared : a.again(b, shared);
+      SharedContent s = a == null || b == null || m.bands() > 0 ? shared : a.again(b, shared);
       gain[i] = gain[from] + s.gain();
       rg[i] = rg[from] + s.redGreen();
       bg[i] = bg[from] + s.blueGreen();

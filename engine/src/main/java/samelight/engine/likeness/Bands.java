@@ -12,13 +12,13 @@ import java.util.Arrays;
  * <p>log2(1 + m' cos(2&pi; (f T &rho; + &phi;))),
  *
  * <p>with m' = m sinc(f d) for an exposure of d. The content's own brightness falls out of the
- * difference of two frames of a framing, and what is left is, for small m', a cosine of the same c =
- * f T cycles over the sensor with the amplitude A = 2 m' |sin(&pi; &Delta;&phi;)| / ln 2 on top of
- * the gain. So the median of the difference over each row (over each column of an upright picture
- * that was turned) is fitted by a constant, a slope and a cosine, by least squares for each c from 1
- * to 12 cycles. There are bands if the best cosine has {@link #LEAST} stop or more, leaves less than
- * {@link #LEFT} of the variance around the line, and the medians across the rows show no cosine
- * half as strong: people who move do. Two frames whose phases happen to agree show nothing.
+ * difference of two frames of a framing, and what is left is, for small m', a cosine of the same c
+ * = f T cycles over the sensor with the amplitude A = 2 m' |sin(&pi; &Delta;&phi;)| / ln 2 on top
+ * of the gain. So the median of the difference over each row (over each column of an upright
+ * picture that was turned) is fitted by a constant, a slope and a cosine, by least squares for each
+ * c from 1 to 12 cycles. There are bands if the best cosine has {@link #LEAST} stop or more, leaves
+ * less than {@link #LEFT} of the variance around the line, and the medians across the rows show no
+ * cosine half as strong: people who move do. Two frames whose phases happen to agree show nothing.
  */
 final class Bands {
   /** What is seen in an even wall (common practice, no source), in stops. */
@@ -155,9 +155,7 @@ final class Bands {
     for (int p = 0; p < k; p++) {
       left -= x[p] * right[p];
     }
-    return k == 4
-        ? new double[] {Math.max(0, left), x[2], x[3]}
-        : new double[] {Math.max(0, left)};
+    return k == 4 ? new double[] {Math.max(0, left), x[2], x[3]} : new double[] {Math.max(0, left)};
   }
 
   /** Gauss-Jordan elimination of a small positive definite system. */

@@ -24,7 +24,10 @@ class BandsTest {
       double turn = cycles * (y + 0.5) / image.height() + phase;
       double gain = Math.pow(2, stops * Math.cos(2 * Math.PI * turn));
       for (int i = y * image.width() * 3; i < (y + 1) * image.width() * 3; i++) {
-        rgb[i] = (byte) SrgbTransfer.encode8(Math.min(1, gain * SrgbTransfer.decode((rgb[i] & 255) / 255.0)));
+        rgb[i] =
+            (byte)
+                SrgbTransfer.encode8(
+                    Math.min(1, gain * SrgbTransfer.decode((rgb[i] & 255) / 255.0)));
       }
     }
     return new SmallImage(image.width(), image.height(), rgb);

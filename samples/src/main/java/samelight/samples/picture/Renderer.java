@@ -25,7 +25,9 @@ public final class Renderer {
   private static final int STEPS = 16 * 256;
   private static final float[] NOISE = new float[65536];
 
-  /** Bands over the sensor's height: it reads in three hundredths of a second, lamps have 100 Hz. */
+  /**
+   * Bands over the sensor's height: it reads in three hundredths of a second, lamps have 100 Hz.
+   */
   private static final double BANDS = 3;
 
   static {
@@ -187,7 +189,8 @@ public final class Renderer {
           blue = (1 - k) * blue + k * (s[6] * r + s[7] * gr + s[8] * b);
         }
         float luminance = Math.max(1e-6f, 0.2126f * red + 0.7152f * green + 0.0722f * blue);
-        float gain = bands[at / longSide] * (1 + grain[index(luminance)] * NOISE[(noise + x * 7) & 65535]);
+        float gain =
+            bands[at / longSide] * (1 + grain[index(luminance)] * NOISE[(noise + x * 7) & 65535]);
         red *= gain;
         green *= gain;
         blue *= gain;
