@@ -47,7 +47,7 @@ public final class StudiedShoot {
     this.study = study;
     this.findings = findings;
     this.framings = study.framings();
-    day.forEach(f -> byPath.put(f.frame().file(), f));
+    study.frames().forEach(f -> byPath.put(f.frame().file(), f));
     for (TimedFrame f : day) {
       double scene = study.sceneLight(f.frame().file());
       light.put(

@@ -69,6 +69,7 @@ final class LightModel {
   private final Map<String, BodyResponse> responses;
   private final Repeatability repeatability;
   private final boolean[] acts;
+  private final LensLoss lenses;
   final int[] framingOf;
   final int[] memberOf;
 
@@ -101,7 +102,12 @@ final class LightModel {
   private final double[] skin;
 
   LightModel(
-      List<TimedFrame> frames, FramingFinder.Found found, List<LightLink> links, Views views) {
+      List<TimedFrame> frames,
+      FramingFinder.Found found,
+      List<LightLink> links,
+      Views views,
+      LensLoss lenses) {
+    this.lenses = lenses;
     this.frames = frames;
     this.responses = found.responses();
     this.framings = found.framings();
@@ -181,25 +187,52 @@ final class LightModel {
     return Math.max(0.3, Math.min(3, Math.sqrt((prior + free * square(s)) / (prior + free))));
   }
 
-  /** Measured differences of framings that follow each other, against what they may err. */
-  private double steadySpread() {
-    List<Double> z = new ArrayList<>();
+  /** Links without flash between framings of one body that follow each other at once. */
+  private List<LightLink> atOnce() {
+    List<LightLink> out = new ArrayList<>();
     for (List<LightLink> links : linksOf) {
       for (LightLink l : links) {
         int k = l.from();
         int m = l.to();
-        double pause = base(m).seconds() - base(k).seconds();
-        double light = measuredLight(m) - measuredLight(k);
         if (sameBody(k, m)
             && !flash(framings.get(k).base())
             && !flash(framings.get(m).base())
-            && pause <= AT_ONCE
-            && !Double.isNaN(light)) {
-          z.add(light / Math.sqrt(linkVariance(k, m, measured[m] - measured[k])));
+            && base(m).seconds() - base(k).seconds() <= AT_ONCE
+            && !Double.isNaN(measuredLight(m) - measuredLight(k))) {
+          out.add(l);
         }
       }
     }
-    return SteadySpread.of(z.stream().mapToDouble(Double::doubleValue).toArray());
+    return out;
+  }
+
+  /** What light, by pictures and settings, changed between framings that follow at once. */
+  List<LensLoss.Step> stepsAtOnce() {
+    return atOnce().stream()
+        .map(
+            l ->
+                new LensLoss.Step(
+                    base(l.from()), base(l.to()), measuredLight(l.to()) - measuredLight(l.from())))
+        .toList();
+  }
+
+  /** One standard deviation of what the lenses of two frames pass differently, in stops. */
+  double lensSigma(int f, int g) {
+    return lenses.sigma(frames.get(f), frames.get(g));
+  }
+
+  /** Measured differences of framings that follow each other, against what they may err. */
+  private double steadySpread() {
+    return SteadySpread.of(
+        atOnce().stream()
+            .mapToDouble(
+                l -> {
+                  int k = l.from();
+                  int m = l.to();
+                  return (measuredLight(m) - measuredLight(k))
+                      / Math.sqrt(linkVariance(k, m, measured[m] - measured[k]));
+                })
+            .toArray());
   }
 
   private double measuredLight(int k) {
@@ -489,8 +522,9 @@ final class LightModel {
   private double acrossFramings(int k, int m, double apart) {
     double v = linkVariance(k, m, apart) * square(spread);
     if (stretch[k] == stretch[m]) {
+      double lens = square(lensSigma(framings.get(k).base(), framings.get(m).base()));
       double seen = square(measuredLight(k) - measuredLight(m)) + 2 * wander[k];
-      return Math.min(v, square(repeatability.settings()) + KEPT_DOUBT * seen);
+      return Math.min(v, lens + square(repeatability.settings()) + KEPT_DOUBT * seen);
     }
     return sameBody(k, m) ? v : v + square(BODY_SIGMA);
   }

@@ -22,11 +22,8 @@ public final class LightStudy {
   private final List<GroupDraft> found;
 
   private LightStudy(
-      List<TimedFrame> frames,
-      LightModel model,
-      Map<String, BodyResponse> responses,
-      Set<String> apart) {
-    this.frames = frames;
+      LightModel model, Map<String, BodyResponse> responses, Set<String> apart) {
+    this.frames = model.frames;
     this.model = model;
     this.responses = responses;
     this.estimate = new SharedContentEstimate(model);
@@ -48,8 +45,14 @@ public final class LightStudy {
     FramingFinder.Found found = FramingFinder.find(frames, memory);
     Views views = new Views(frames, found.responses(), memory);
     List<LightLink> links = new LinkFinder(frames, found.framings(), views).find();
-    return new LightStudy(
-        frames, new LightModel(frames, found, links, views), found.responses(), apart);
+    LightModel model = new LightModel(frames, found, links, views, LensLoss.NONE);
+    LensLoss lenses = LensLoss.learn(frames, model.stepsAtOnce());
+    if (!lenses.isEmpty()) {
+      List<TimedFrame> corrected =
+          frames.stream().map(f -> f.losing(lenses.stops(f))).toList();
+      model = new LightModel(corrected, found, links, views, lenses);
+    }
+    return new LightStudy(model, found.responses(), apart);
   }
 
   /**
@@ -61,6 +64,11 @@ public final class LightStudy {
    */
   public Grouping grouping(Set<String> ineligible, Decisions decisions) {
     return new GroupBuilder(model, index, ineligible, decisions).build(found);
+  }
+
+  /** All frames in the order of the day, with what their lenses lose. */
+  public List<TimedFrame> frames() {
+    return frames;
   }
 
   /** Number of the framing of each frame, in the order of the day, by path. */

@@ -138,7 +138,7 @@ final class SharedContentEstimate implements RenderingEstimate {
       Steadiness.Guess light = steadiness.light(seconds, bright - exact);
       return plain(
           exact + light.mean(),
-          Math.hypot(light.sigma(), bodies.sigma()),
+          Math.hypot(Math.hypot(light.sigma(), bodies.sigma()), model.lensSigma(f, g)),
           LightDifference.Kind.SETTINGS,
           f);
     }

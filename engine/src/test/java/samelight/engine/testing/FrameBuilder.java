@@ -35,6 +35,7 @@ public final class FrameBuilder {
   private @Nullable SmallImage small;
   private double kelvin = 5000;
   private Marks marks = Marks.NONE;
+  private Optics optics = Optics.UNKNOWN;
 
   private FrameBuilder(String file) {
     this.file = file;
@@ -93,6 +94,12 @@ public final class FrameBuilder {
     return this;
   }
 
+  /** The lens. */
+  public FrameBuilder lens(String name) {
+    optics = new Optics(name, null);
+    return this;
+  }
+
   /** xmp:Rating. */
   public FrameBuilder rating(double value) {
     marks = new Marks(value, null, null, null, null);
@@ -133,7 +140,7 @@ public final class FrameBuilder {
             WhiteBalance.Setting.AUTO,
             0,
             new WhitePoint(WhitePoint.Kind.NEUTRAL_AND_MATRIX, new Kelvin(kelvin), Duv.ZERO, null)),
-        Optics.UNKNOWN,
+        optics,
         new Picture(1, 6000, 4000, small, null, null, null),
         marks,
         Map.of(),
