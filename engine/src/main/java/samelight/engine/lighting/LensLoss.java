@@ -18,8 +18,8 @@ import samelight.engine.timeline.TimedFrame;
  * of at least {@value #FEWEST} such differences has the error e = 1.25 s / &radic;n (s their robust
  * deviation, 1.25 the price of a median of normal errors). With losses that scatter by P between
  * lenses the estimate is d P&sup2; / (P&sup2; + e&sup2;), and its variance P&sup2; e&sup2; /
- * (P&sup2; + e&sup2;). Losses are relative to the lens that a body used most. One figure is taken for all
- * apertures of a lens.
+ * (P&sup2; + e&sup2;). Losses are relative to the lens that a body used most. One figure is taken
+ * for all apertures of a lens.
  */
 final class LensLoss {
   /** Losses of lenses differ by this, one standard deviation (common practice, no source). */

@@ -21,8 +21,7 @@ public final class LightStudy {
   private final Map<String, BodyResponse> responses;
   private final List<GroupDraft> found;
 
-  private LightStudy(
-      LightModel model, Map<String, BodyResponse> responses, Set<String> apart) {
+  private LightStudy(LightModel model, Map<String, BodyResponse> responses, Set<String> apart) {
     this.frames = model.frames;
     this.model = model;
     this.responses = responses;
@@ -48,8 +47,7 @@ public final class LightStudy {
     LightModel model = new LightModel(frames, found, links, views, LensLoss.NONE);
     LensLoss lenses = LensLoss.learn(frames, model.stepsAtOnce());
     if (!lenses.isEmpty()) {
-      List<TimedFrame> corrected =
-          frames.stream().map(f -> f.losing(lenses.stops(f))).toList();
+      List<TimedFrame> corrected = frames.stream().map(f -> f.losing(lenses.stops(f))).toList();
       model = new LightModel(corrected, found, links, views, lenses);
     }
     return new LightStudy(model, found.responses(), apart);

@@ -6,8 +6,8 @@ import samelight.engine.quantity.Ev;
 /**
  * Why a match is what it is.
  *
- * @param settings EV100 of the frame minus EV100 of the reference, from exact steps, and with what lenses
- *     lose where the shoot showed it
+ * @param settings EV100 of the frame minus EV100 of the reference, from exact steps, and with what
+ *     lenses lose where the shoot showed it
  * @param light light of the frame minus light of the reference
  * @param method what estimated the light, with its source
  * @param witnesses frames whose pictures spoke for this match, at most a dozen

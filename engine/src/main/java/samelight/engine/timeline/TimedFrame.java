@@ -11,7 +11,8 @@ import samelight.engine.photometry.ExactSettings;
  * @param seconds shoot time in seconds since 1970-01-01T00:00 local; of a frame without time, that
  *     of its neighbour by file number; NaN where its body has no time at all
  * @param exact exact settings
- * @param lensLoss stops that the lens passes less than its mark says, where a shoot showed it; else 0
+ * @param lensLoss stops that the lens passes less than its mark says, where a shoot showed it; else
+ *     0
  */
 public record TimedFrame(
     int index, Frame frame, double seconds, ExactSettings exact, double lensLoss) {
@@ -25,9 +26,7 @@ public record TimedFrame(
     return new TimedFrame(index, frame, seconds, exact, stops);
   }
 
-  /**
-   * EV100 by exact settings and what the lens loses, or NaN where settings are incomplete.
-   */
+  /** EV100 by exact settings and what the lens loses, or NaN where settings are incomplete. */
   public double ev() {
     var ev = exact.ev100();
     return ev == null ? Double.NaN : ev.stops() + lensLoss;
