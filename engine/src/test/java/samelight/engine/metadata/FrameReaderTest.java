@@ -260,6 +260,68 @@ class FrameReaderTest {
     assertThat(f.whiteBalance().point().neutral()).isEqualTo(new CameraNeutral(0.512, 0.64));
   }
 
+  /** As some converters write it: the pixels first, the directory behind them (TIFF 6.0, p. 13). */
+  @Test
+  void read_directoryAtTheEndOfALargeTiff_isReadWithFewBytes() throws IOException {
+    int end = 25_000_000;
+    ByteBuffer b = tiff(end + 100);
+    b.putInt(4, end).putShort(end, (short) 4);
+    entry(b, end + 2, 0x0100, 4, 1, 6000);
+    entry(b, end + 14, 0x0101, 4, 1, 4000);
+    entry(b, end + 26, 0x0112, 3, 1, 6);
+    entry(b, end + 38, 0x9003, 2, 20, end + 60);
+    b.position(end + 60);
+    b.put("2026:06:06 15:20:07\0".getBytes(StandardCharsets.US_ASCII));
+    Path file = folder.resolve("late.tif");
+    Files.write(file, bytes(b));
+
+    try (ByteSource source = ByteSource.open(file, new Budget())) {
+      Frame f =
+          java.util.Objects.requireNonNull(new FrameReader().read("late.tif", source).frame());
+      assertThat(text(f)).contains("2026-06-06T15:20:07", "6 6000x4000");
+      assertThat(source.bytesRead()).isLessThanOrEqualTo(256 * 1024);
+    }
+  }
+
+  /** An item of type jpeg beside the picture in HEVC (ISO/IEC 23008-12, H.4). */
+  @Test
+  void read_heifWithAJpegThumbnail_hasItsPixels() throws IOException {
+    byte[] thumbnail = ReducedJpegTest.encode(ReducedJpegTest.picture(160, 120), 0.9f, false);
+    ByteBuffer tags = tiff(48);
+    tags.putShort(8, (short) 1);
+    entry(tags, 10, 0x9003, 2, 20, 26);
+    tags.position(26);
+    tags.put("2026:06:06 15:20:07\0".getBytes(StandardCharsets.US_ASCII));
+    byte[] exif = join(new byte[4], bytes(tags));
+    byte[] ftyp = box("ftyp", "heic\0\0\0\0mif1heic".getBytes(StandardCharsets.ISO_8859_1));
+    byte[] iinf = join(new byte[] {0, 0, 0, 0, 0, 2}, item(7, "jpeg"), item(8, "Exif"));
+    int before = ftyp.length + 12 + 8 + iinf.length + 8 + 36 + 8;
+    ByteBuffer iloc = ByteBuffer.allocate(36);
+    iloc.putInt(0).put((byte) 0x44).put((byte) 0).putShort((short) 2);
+    iloc.putShort((short) 7).putShort((short) 0).putShort((short) 1);
+    iloc.putInt(before).putInt(thumbnail.length);
+    iloc.putShort((short) 8).putShort((short) 0).putShort((short) 1);
+    iloc.putInt(before + thumbnail.length).putInt(exif.length);
+    byte[] heic =
+        join(
+            ftyp,
+            box("meta", join(new byte[4], box("iinf", iinf), box("iloc", iloc.array()))),
+            box("mdat", join(thumbnail, exif)));
+
+    Reading r = read("IMG_0001.HEIC", heic);
+
+    Frame f = java.util.Objects.requireNonNull(r.frame());
+    assertThat(text(f)).contains("2026-06-06T15:20:07", "80x60");
+    assertThat(java.util.Objects.requireNonNull(f.picture().smallest()).offset()).isEqualTo(before);
+  }
+
+  private static byte[] item(int id, String type) {
+    ByteBuffer b = ByteBuffer.allocate(13);
+    b.putInt(2 << 24).putShort((short) id).putShort((short) 0);
+    b.put((type + "\0").getBytes(StandardCharsets.US_ASCII));
+    return box("infe", b.array());
+  }
+
   @Test
   void read_mutatedSamples_neverThrows() throws IOException {
     Random random = new Random(20261125);
