@@ -249,8 +249,10 @@ final class DeliverCommand extends ShootCommand {
             : "Not private: all metadata of the exports went along, GPS and serial numbers too.");
     result.notes().forEach(n -> lines.add("Note: " + n + "."));
     lines.add(
-        "Look through it before you send it. Your client's pictures and names are private; keep the"
-            + " cards and all copies until the client has confirmed the gallery.");
+        "Look through it before you send it"
+            + (page ? ": index.html there, or contact-sheet.pdf to print" : "")
+            + ". Your client's pictures and names are private; keep the cards and all copies until"
+            + " the client has confirmed the gallery.");
     return lines;
   }
 
