@@ -33,8 +33,7 @@ class RealSeriesTest {
     for (int i = 0; i < TIMES.length; i++) {
       String name = "pcb_00" + (i + 1) + ".jpg";
       Path file =
-          Path.of(
-              Objects.requireNonNull(FramingScore.class.getResource("focus/" + name)).toURI());
+          Path.of(Objects.requireNonNull(FramingScore.class.getResource("focus/" + name)).toURI());
       frames.add(frame(name).at(TIMES[i]).small(small(file)).build());
     }
     return frames;
