@@ -11,6 +11,9 @@ import samelight.engine.copies.CopyProgress;
 final class BytesLine implements CopyProgress, AutoCloseable {
   private static final long PAUSE_NANOS = 200_000_000;
 
+  /** Seconds after which a rate says something of the time left: the first files open slowly. */
+  private static final double SETTLED = 3;
+
   private final Terminal terminal;
   private Step step = Step.COPYING;
   private long began = System.nanoTime();
@@ -44,12 +47,12 @@ final class BytesLine implements CopyProgress, AutoCloseable {
     String line =
         String.format(
             Locale.ROOT,
-            "%s %s of %s, %.0f MB/s",
+            rate < 9.95e6 ? "%s %s of %s, %.1f MB/s" : "%s %s of %s, %.0f MB/s",
             what,
             ByteCount.text(done),
             ByteCount.text(total),
             rate / 1e6);
-    if (rate <= 0 || done > total) {
+    if (rate <= 0 || done > total || seconds < SETTLED) {
       return line;
     }
     long left = Math.round((total - done) / rate);

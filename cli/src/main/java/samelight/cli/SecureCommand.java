@@ -25,6 +25,8 @@ import samelight.engine.copies.SecureResult;
     footerHeading = "%nExample:%n",
     footer = "  samelight secure CARD --to DIR --to DIR --name garden")
 final class SecureCommand extends ShootCommand {
+  private static final int MOST_HOLES = 12;
+
   @Parameters(
       paramLabel = "CARD",
       arity = "1..*",
@@ -121,13 +123,23 @@ final class SecureCommand extends ShootCommand {
     }
     if (!result.holes().isEmpty()) {
       out.add("");
-      result.holes().forEach(out::add);
+      out.addAll(first(result.holes()));
     }
     out.add("");
     if (result.places().size() == 1) {
       out.add("One copy is no backup: give two drives with --to, and keep a third copy elsewhere.");
     }
     result.notes().forEach(n -> out.add("Note: " + n + "."));
+    return out;
+  }
+
+  /** As many holes as can be looked at: a list of hundreds would hide what was copied. */
+  private static List<String> first(List<String> holes) {
+    if (holes.size() <= MOST_HOLES) {
+      return holes;
+    }
+    List<String> out = new ArrayList<>(holes.subList(0, MOST_HOLES));
+    out.add("and " + (holes.size() - MOST_HOLES) + " more holes in the numbers; --json lists all.");
     return out;
   }
 

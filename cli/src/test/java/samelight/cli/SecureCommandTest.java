@@ -120,8 +120,38 @@ class SecureCommandTest {
   void progress_saysBytesRateAndTimeLeft() {
     assertThat(BytesLine.text(CopyProgress.Step.COPYING, 1_000_000_000L, 4_000_000_000L, 5))
         .isEqualTo("copying 1.0 GB of 4.0 GB, 200 MB/s, 0:15 left");
-    assertThat(BytesLine.text(CopyProgress.Step.READING_BACK, 10_000_000L, 100_000_000_000L, 1))
-        .isEqualTo("reading back 10.0 MB of 100.0 GB, 10 MB/s, 2:46:39 left");
+    assertThat(BytesLine.text(CopyProgress.Step.READING_BACK, 40_000_000L, 100_000_000_000L, 4))
+        .isEqualTo("reading back 40.0 MB of 100.0 GB, 10 MB/s, 2:46:36 left");
+    assertThat(BytesLine.text(CopyProgress.Step.COPYING, 12_000_000L, 600_000_000L, 4))
+        .isEqualTo("copying 12.0 MB of 600.0 MB, 3.0 MB/s, 3:16 left");
+  }
+
+  @Test
+  void progress_inTheFirstSeconds_guessesNoTimeLeft() {
+    assertThat(BytesLine.text(CopyProgress.Step.COPYING, 22_631L, 318_800_000L, 0.4))
+        .isEqualTo("copying 22,631 bytes of 318.8 MB, 0.1 MB/s");
+  }
+
+  /** Every other picture is missing: the card's state must not be lost in a list of holes. */
+  @Test
+  void secure_ofACardWithManyHoles_showsTheFirstAndCountsTheRest() throws IOException {
+    Path holed = Files.createDirectories(folder.resolve("holed/DCIM/100HOLED"));
+    byte[] picture;
+    try (Stream<Path> all = Files.walk(card)) {
+      picture =
+          Files.readAllBytes(
+              all.filter(p -> p.toString().endsWith(".JPG")).findFirst().orElseThrow());
+    }
+    for (int i = 0; i < 21; i++) {
+      Files.write(holed.resolve(String.format("HOL_%04d.JPG", 101 + 2 * i)), picture);
+    }
+
+    Cli.Result result = Cli.run("secure", folder.resolve("holed"), "--to", to);
+
+    assertThat(result.out().lines().filter(l -> l.contains("missing between"))).hasSize(12);
+    assertThat(result.out()).contains("and 8 more holes in the numbers");
+    assertThat(Cli.run("secure", folder.resolve("holed"), "--to", to, "--json").json().at("/holes"))
+        .hasSize(20);
   }
 
   @Test
