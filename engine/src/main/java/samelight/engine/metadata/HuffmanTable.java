@@ -1,6 +1,6 @@
 package samelight.engine.metadata;
 
-import java.io.IOException;
+import org.jspecify.annotations.Nullable;
 
 /** A Huffman table of a JPEG (ITU-T T.81, Annex C and F.2.2.3). */
 final class HuffmanTable {
@@ -8,6 +8,14 @@ final class HuffmanTable {
 
   /** length &lt;&lt; 8 | symbol by the next nine bits, or 0 where the code is longer. */
   private final short[] fast = new short[1 << FAST];
+
+  private static final int WIDE = 12;
+
+  /** Mark of {@link #steps()} that a block ends. */
+  static final int ENDS = 1 << 12;
+
+  /** See {@link #steps()}. */
+  private short @Nullable [] steps;
 
   private final int[] maxCode = new int[18];
   private final int[] offset = new int[17];
@@ -43,15 +51,42 @@ final class HuffmanTable {
     maxCode[17] = Integer.MAX_VALUE;
   }
 
-  /** The next symbol; 0 where no code fits. */
-  int decode(JpegInput in) throws IOException {
-    int next = in.peek16();
-    int f = fast(next);
-    if (f == 0) {
-      f = slow(next);
+  /**
+   * For passing over AC coefficients, several at once, by the next twelve bits: how many bits they
+   * take, values and all, in bits 0 to 3; by how many places they go on, in bits 4 to 11; in bit 12
+   * whether the last one ends the block. 0 where the first isn't whole within twelve bits. Made when
+   * first asked for.
+   */
+  short[] steps() {
+    short[] made = steps;
+    if (made == null) {
+      made = new short[1 << WIDE];
+      for (int next = 0; next < made.length; next++) {
+        made[next] = stepsOf(next);
+      }
+      steps = made;
     }
-    in.skipBits(f >> 8);
-    return f & 0xFF;
+    return made;
+  }
+
+  private short stepsOf(int twelve) {
+    int bits = 0;
+    int places = 0;
+    while (bits < WIDE) {
+      int f = fast((twelve << (16 - WIDE + bits)) & 0xFFFF);
+      int size = f & 15;
+      int run = f >> 4 & 15;
+      int all = bits + (f >> 8) + size;
+      if (f == 0 || all > WIDE) {
+        break;
+      }
+      bits = all;
+      if (size == 0 && run != 15) {
+        return (short) (ENDS | places << 4 | bits);
+      }
+      places += run + 1;
+    }
+    return (short) (places << 4 | bits);
   }
 
   /** Length of the code in bits 8 and up, symbol below; 0 where the code is longer than nine. */

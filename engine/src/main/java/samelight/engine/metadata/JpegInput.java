@@ -155,31 +155,68 @@ final class JpegInput {
     return ((inverse - 0x0101_0101) & four & 0x8080_8080) != 0;
   }
 
-  /** Passes over a block's AC coefficients (T.81, F.1.2.2): at 1/8 only the DC counts. */
-  void skipCoefficients(HuffmanTable table) throws IOException {
+  /**
+   * Passes over a block's AC coefficients (T.81, F.1.2.2): at 1/8 only the DC counts.
+   *
+   * @param from place in the zigzag of the first that is passed over, 1 to 63
+   */
+  void skipCoefficients(HuffmanTable table, int from) throws IOException {
+    int k = from;
+    while (k < 64) {
+      k = skipOne(table, k);
+    }
+  }
+
+  /**
+   * The same by several coefficients at once, for pictures with blocks enough to pay for that.
+   *
+   * @param steps of the table
+   * @param from place in the zigzag of the first coefficient that is passed over, 1 to 63
+   */
+  void skipCoefficients(HuffmanTable table, short[] steps, int from) throws IOException {
     long b = bits;
     int n = count;
-    for (int k = 1; k < 64; k++) {
+    int k = from;
+    while (k < 64) {
       if (n < 32) {
         count = n;
         fill();
         b = bits;
         n = count;
       }
-      int next = (int) (b >>> (n - 16)) & 0xFFFF;
-      int f = table.fast(next);
-      if (f == 0) {
-        f = table.slow(next);
+      int step = steps[(int) (b >>> (n - 12)) & 0xFFF];
+      int places = step >> 4 & 0xFF;
+      if (step == 0 || k + places > 63) {
+        // a code of its own length, or the block may end before the last of these codes
+        count = n;
+        k = skipOne(table, k);
+        n = count;
+        b = bits;
+        continue;
       }
-      int size = f & 15;
-      n -= (f >> 8) + size;
-      int run = f >> 4 & 15;
-      if (size == 0 && run != 15) {
+      n -= step & 15;
+      k += places;
+      if (step >= HuffmanTable.ENDS) {
         break;
       }
-      k += run;
     }
     count = n;
+  }
+
+  /** Passes over one coefficient; returns the place after it, 64 at the block's end. */
+  private int skipOne(HuffmanTable table, int k) throws IOException {
+    if (count < 32) {
+      fill();
+    }
+    int next = (int) (bits >>> (count - 16)) & 0xFFFF;
+    int f = table.fast(next);
+    if (f == 0) {
+      f = table.slow(next);
+    }
+    int size = f & 15;
+    int run = f >> 4 & 15;
+    count -= (f >> 8) + size;
+    return size == 0 && run != 15 ? 64 : k + run + 1;
   }
 
   /** The next byte where it takes more than looking into the buffer; zeros after the data's end. */
@@ -232,29 +269,26 @@ final class JpegInput {
     return value;
   }
 
-  /** The next 16 bits, not taken yet. */
-  int peek16() throws IOException {
-    if (count < 16) {
+  /** The next difference of DC coefficients (T.81, F.2.2.1); of more than 15 bits only 15 count. */
+  int difference(HuffmanTable table) throws IOException {
+    if (count < 32) {
       fill();
     }
-    return (int) (bits >>> (count - 16)) & 0xFFFF;
-  }
-
-  void skipBits(int n) throws IOException {
-    if (count < n) {
-      fill();
+    int next = (int) (bits >>> (count - 16)) & 0xFFFF;
+    int f = table.fast(next);
+    if (f == 0) {
+      f = table.slow(next);
     }
-    count -= n;
-  }
-
-  /** A signed number of {@code n} bits, 1 to 15 (T.81, F.2.2.1, EXTEND). */
-  int signed(int n) throws IOException {
-    if (count < n) {
-      fill();
+    int n = count - (f >> 8);
+    int size = Math.min(15, f & 0xFF);
+    if (size == 0) {
+      count = n;
+      return 0;
     }
-    count -= n;
-    int v = (int) (bits >>> count) & ((1 << n) - 1);
-    return v < 1 << (n - 1) ? v - (1 << n) + 1 : v;
+    n -= size;
+    count = n;
+    int v = (int) (bits >>> n) & ((1 << size) - 1);
+    return v < 1 << (size - 1) ? v - (1 << size) + 1 : v;
   }
 
   /** Goes on after a restart marker; damaged data up to it are left out. */

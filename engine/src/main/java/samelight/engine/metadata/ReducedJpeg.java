@@ -18,6 +18,9 @@ final class ReducedJpeg {
   /** Most pixels of a picture that is decoded: at 1/8 its planes take 19 MB. */
   private static final long MAX_PIXELS = 400_000_000L;
 
+  /** From so many MCUs on a table for passing over several coefficients at once pays. */
+  private static final int MANY_MCUS = 1000;
+
   private static final int[] ZIGZAG = {
     0, 1, 8, 16, 9, 2, 3, 10, 17, 24, 32, 25, 18, 11, 4, 5, 12, 19, 26, 33, 40, 48, 41, 34, 27, 20,
     13, 6, 7, 14, 21, 28, 35, 42, 49, 56, 57, 50, 43, 36, 29, 22, 15, 23, 30, 37, 44, 51, 58, 59,
@@ -109,6 +112,8 @@ final class ReducedJpeg {
   private int restart;
   private int adobe = -1;
   private boolean jfif;
+  private boolean manyBlocks;
+  private int lastUsed;
   private int seen;
   private double share = 1;
 
@@ -283,6 +288,7 @@ final class ReducedJpeg {
       scale++;
     }
     basis = basis(scale);
+    lastUsed = lastUsed(scale);
     mcusWide = (width + 8 * hMax - 1) / (8 * hMax);
     mcusHigh = (height + 8 * vMax - 1) / (8 * vMax);
     for (Component c : list) {
@@ -298,6 +304,18 @@ final class ReducedJpeg {
       Arrays.fill(c.plane, (byte) 128);
     }
     components = list;
+    manyBlocks = (long) mcusWide * mcusHigh >= MANY_MCUS;
+  }
+
+  /** The last place in the zigzag whose coefficient counts at this scale. */
+  private static int lastUsed(int scale) {
+    int last = 0;
+    for (int k = 0; k < 64; k++) {
+      if (ZIGZAG[k] >> 3 < scale && (ZIGZAG[k] & 7) < scale) {
+        last = k;
+      }
+    }
+    return last;
   }
 
   private static int reduced(int side, int scale) {
@@ -389,65 +407,68 @@ final class ReducedJpeg {
   private void block(Component c, int bx, int by, int low) throws IOException {
     HuffmanTable d = java.util.Objects.requireNonNull(dc[c.dcTable]);
     int[] q = java.util.Objects.requireNonNull(quant[c.quant]);
-    int size = d.decode(in);
-    if (size > 15) {
-      size = 15;
-    }
-    c.previous += size == 0 ? 0 : in.signed(size);
+    c.previous += in.difference(d);
     // The bits that later scans would add are half of their range on the mean.
     float mean = ((c.previous << low) + ((1 << low) - 1) / 2f) * q[0];
     if (lumaOnly && c != components[0]) {
       if (!progressive) {
-        in.skipCoefficients(java.util.Objects.requireNonNull(ac[c.acTable]));
+        skip(c);
       }
       return;
     }
     int side = scale;
     int at = by * side * c.planeWidth + bx * side;
+    if (side == 1) {
+      if (!progressive) {
+        skip(c);
+      }
+      c.plane[at] = clamp(mean / 8 + 128);
+      return;
+    }
     int n = side * side;
     boolean four = side == 4;
     float[] p = four ? quarter : points;
     boolean flat = true;
-    if (!progressive && side == 1) {
-      in.skipCoefficients(java.util.Objects.requireNonNull(ac[c.acTable]));
-    } else if (!progressive) {
-      HuffmanTable a = java.util.Objects.requireNonNull(ac[c.acTable]);
-      for (int k = 1; k < 64; k++) {
-        int rs = in.coefficient(a);
-        int s = rs & 15;
-        int r = rs >> 4;
-        if (s == 0) {
-          if (r != 15) {
-            break;
-          }
-          k += 15;
-          continue;
-        }
-        k += r;
-        if (k > 63) {
+    HuffmanTable a = java.util.Objects.requireNonNull(ac[c.acTable]);
+    for (int k = 1; k < 64; k++) {
+      if (k > lastUsed && manyBlocks) {
+        in.skipCoefficients(a, a.steps(), k);
+        break;
+      }
+      int rs = in.coefficient(a);
+      int s = rs & 15;
+      int r = rs >> 4;
+      if (s == 0) {
+        if (r != 15) {
           break;
         }
-        int z = ZIGZAG[k];
-        int row = z >> 3;
-        int column = z & 7;
-        if (row >= side || column >= side) {
-          continue;
+        k += 15;
+        continue;
+      }
+      k += r;
+      if (k > 63) {
+        break;
+      }
+      int z = ZIGZAG[k];
+      int row = z >> 3;
+      int column = z & 7;
+      if (row >= side || column >= side) {
+        continue;
+      }
+      if (flat) {
+        flat = false;
+        float start = four || side == 2 ? 0 : mean / 8 + 128;
+        for (int i = 0; i < n; i++) {
+          p[i] = start;
         }
-        if (flat) {
-          flat = false;
-          float start = four || side == 2 ? 0 : mean / 8 + 128;
-          for (int i = 0; i < n; i++) {
-            p[i] = start;
-          }
-        }
-        int value = in.value() * q[z];
-        if (four) {
-          p[row * 4 + column] = value;
-        } else if (side == 2) {
-          p[row * 2 + column] = value;
-        } else {
-          add(p, basis, z * n, n, value);
-        }
+      }
+      int value = in.value() * q[z];
+      if (four) {
+        p[row * 4 + column] = value;
+      } else if (side == 2) {
+        p[row * 2 + column] = value;
+      } else {
+        add(p, basis, z * n, n, value);
       }
     }
     byte[] plane = c.plane;
@@ -479,6 +500,15 @@ final class ReducedJpeg {
         }
         at += c.planeWidth;
       }
+    }
+  }
+
+  private void skip(Component c) throws IOException {
+    HuffmanTable table = java.util.Objects.requireNonNull(ac[c.acTable]);
+    if (manyBlocks) {
+      in.skipCoefficients(table, table.steps(), 1);
+    } else {
+      in.skipCoefficients(table, 1);
     }
   }
 
