@@ -5,6 +5,8 @@ import java.io.IOException;
 import java.lang.invoke.MethodHandles;
 import java.lang.invoke.VarHandle;
 import java.nio.ByteOrder;
+import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
 
 /** The bytes of a JPEG, as markers and as bits (ITU-T T.81, Annex B and F.2.2.5). */
 final class JpegInput {
@@ -201,6 +203,68 @@ final class JpegInput {
       }
     }
     count = n;
+  }
+
+  /**
+   * Reads a block's AC coefficients (T.81, F.2.2.2).
+   *
+   * @param table for them
+   * @param quant by place in the zigzag
+   * @param target by place in the zigzag, where the coefficient goes; -1 for those that don't count
+   * @param last the last place whose coefficient counts
+   * @param steps of the table, or null where they aren't worth making
+   * @param to where coefficients go; set to 0 before the first
+   * @return whether none that counts was there, so that {@code to} is as it was
+   */
+  boolean coefficients(
+      HuffmanTable table,
+      int[] quant,
+      byte[] target,
+      int last,
+      short @Nullable [] steps,
+      float[] to)
+      throws IOException {
+    boolean flat = true;
+    long b = bits;
+    int n = count;
+    int k = 1;
+    while (k <= last) {
+      if (n < 32) {
+        count = n;
+        fill();
+        b = bits;
+        n = count;
+      }
+      int next = (int) (b >>> (n - 16)) & 0xFFFF;
+      int f = table.fast(next);
+      if (f == 0) {
+        f = table.slow(next);
+      }
+      int size = f & 15;
+      int run = f >> 4 & 15;
+      n -= (f >> 8) + size;
+      if (size == 0) {
+        k = run == 15 ? k + 16 : 64;
+        continue;
+      }
+      k += run;
+      if (k <= last && target[k] >= 0) {
+        if (flat) {
+          flat = false;
+          Arrays.fill(to, 0);
+        }
+        int v = (int) (b >>> n) & ((1 << size) - 1);
+        to[target[k]] = (v < 1 << (size - 1) ? v - (1 << size) + 1 : v) * quant[k];
+      }
+      k++;
+    }
+    count = n;
+    if (k < 64 && steps != null) {
+      skipCoefficients(table, steps, k);
+    } else if (k < 64) {
+      skipCoefficients(table, k);
+    }
+    return flat;
   }
 
   /** Passes over one coefficient; returns the place after it, 64 at the block's end. */

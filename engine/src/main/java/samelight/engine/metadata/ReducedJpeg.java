@@ -94,7 +94,9 @@ final class ReducedJpeg {
   private final JpegInput in;
   private final Budget budget;
   private final int minSide;
+  /** Each by place in the zigzag. */
   private final int[][] quant = new int[4][];
+
   private final @Nullable HuffmanTable[] dc = new HuffmanTable[4];
   private final @Nullable HuffmanTable[] ac = new HuffmanTable[4];
   private final float[] points = new float[64];
@@ -113,6 +115,7 @@ final class ReducedJpeg {
   private int adobe = -1;
   private boolean jfif;
   private boolean manyBlocks;
+  private byte[] target = new byte[0];
   private int lastUsed;
   private int seen;
   private double share = 1;
@@ -213,7 +216,7 @@ final class ReducedJpeg {
       int pqTq = in.next();
       int[] q = new int[64];
       for (int i = 0; i < 64; i++) {
-        q[ZIGZAG[i]] = pqTq >> 4 == 0 ? in.next() : in.next() << 8 | in.next();
+        q[i] = pqTq >> 4 == 0 ? in.next() : in.next() << 8 | in.next();
       }
       quant[pqTq & 3] = q;
     }
@@ -288,7 +291,11 @@ final class ReducedJpeg {
       scale++;
     }
     basis = basis(scale);
-    lastUsed = lastUsed(scale);
+    target = target(scale);
+    lastUsed = 63;
+    while (target[lastUsed] < 0) {
+      lastUsed--;
+    }
     mcusWide = (width + 8 * hMax - 1) / (8 * hMax);
     mcusHigh = (height + 8 * vMax - 1) / (8 * vMax);
     for (Component c : list) {
@@ -307,15 +314,15 @@ final class ReducedJpeg {
     manyBlocks = (long) mcusWide * mcusHigh >= MANY_MCUS;
   }
 
-  /** The last place in the zigzag whose coefficient counts at this scale. */
-  private static int lastUsed(int scale) {
-    int last = 0;
+  /** By place in the zigzag, the place of a coefficient in rows of this scale; -1 if it has none. */
+  private static byte[] target(int scale) {
+    byte[] target = new byte[64];
     for (int k = 0; k < 64; k++) {
-      if (ZIGZAG[k] >> 3 < scale && (ZIGZAG[k] & 7) < scale) {
-        last = k;
-      }
+      int row = ZIGZAG[k] >> 3;
+      int column = ZIGZAG[k] & 7;
+      target[k] = (byte) (row < scale && column < scale ? row * scale + column : -1);
     }
-    return last;
+    return target;
   }
 
   private static int reduced(int side, int scale) {
@@ -425,52 +432,13 @@ final class ReducedJpeg {
       c.plane[at] = clamp(mean / 8 + 128);
       return;
     }
-    int n = side * side;
     boolean four = side == 4;
     float[] p = four ? quarter : points;
-    boolean flat = true;
     HuffmanTable a = java.util.Objects.requireNonNull(ac[c.acTable]);
-    for (int k = 1; k < 64; k++) {
-      if (k > lastUsed && manyBlocks) {
-        in.skipCoefficients(a, a.steps(), k);
-        break;
-      }
-      int rs = in.coefficient(a);
-      int s = rs & 15;
-      int r = rs >> 4;
-      if (s == 0) {
-        if (r != 15) {
-          break;
-        }
-        k += 15;
-        continue;
-      }
-      k += r;
-      if (k > 63) {
-        break;
-      }
-      int z = ZIGZAG[k];
-      int row = z >> 3;
-      int column = z & 7;
-      if (row >= side || column >= side) {
-        continue;
-      }
-      if (flat) {
-        flat = false;
-        float start = four || side == 2 ? 0 : mean / 8 + 128;
-        for (int i = 0; i < n; i++) {
-          p[i] = start;
-        }
-      }
-      int value = in.value() * q[z];
-      if (four) {
-        p[row * 4 + column] = value;
-      } else if (side == 2) {
-        p[row * 2 + column] = value;
-      } else {
-        add(p, basis, z * n, n, value);
-      }
-    }
+    boolean flat =
+        four || side == 2
+            ? in.coefficients(a, q, target, lastUsed, manyBlocks ? a.steps() : null, p)
+            : waves(a, q, mean / 8 + 128);
     byte[] plane = c.plane;
     if (flat) {
       byte value = clamp(mean / 8 + 128);
@@ -501,6 +469,35 @@ final class ReducedJpeg {
         at += c.planeWidth;
       }
     }
+  }
+
+  /** Adds up a block's coefficients as waves; returns whether there are none that count. */
+  private boolean waves(HuffmanTable a, int[] q, float start) throws IOException {
+    int n = scale * scale;
+    boolean flat = true;
+    for (int k = 1; k < 64; k++) {
+      int rs = in.coefficient(a);
+      if ((rs & 15) == 0) {
+        if (rs >> 4 != 15) {
+          break;
+        }
+        k += 15;
+        continue;
+      }
+      k += rs >> 4;
+      if (k > 63) {
+        break;
+      }
+      if (target[k] < 0) {
+        continue;
+      }
+      if (flat) {
+        flat = false;
+        Arrays.fill(points, 0, n, start);
+      }
+      add(points, basis, ZIGZAG[k] * n, n, in.value() * q[k]);
+    }
+    return flat;
   }
 
   private void skip(Component c) throws IOException {
