@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.time.LocalDate;
 import java.time.LocalDateTime;
 import java.time.LocalTime;
+import java.time.format.DateTimeFormatter;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -56,6 +57,8 @@ import samelight.engine.timeline.Timeline;
     })
 final class KeepersCommand extends ShootCommand {
   private static final int MOST_SHOWN = 40;
+  private static final DateTimeFormatter DAY_AND_MINUTE =
+      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm", Locale.ROOT);
 
   @Parameters(paramLabel = "SHOOT", description = "A shoot that has been grouped.")
   @Nullable Path shoot;
@@ -251,9 +254,18 @@ final class KeepersCommand extends ShootCommand {
       for (Take t : eyes.subList(0, Math.min(MOST_SHOWN, eyes.size()))) {
         lines.add("  " + t.frame() + ": " + t.needsEyes());
       }
+      if (eyes.size() > MOST_SHOWN) {
+        lines.add("  and " + (eyes.size() - MOST_SHOWN) + " more; --json lists them all");
+      }
     }
     for (MustHave must : keeping.musts()) {
-      lines.add("Asked for: " + must.text() + ", " + must.from() + " to " + must.to());
+      lines.add(
+          "Asked for: "
+              + must.text()
+              + ", "
+              + DAY_AND_MINUTE.format(must.from())
+              + " to "
+              + DAY_AND_MINUTE.format(must.to()));
     }
     if (rated != null) {
       lines.add(

@@ -156,6 +156,13 @@ class KeepersCommandTest {
   }
 
   @Test
+  void must_isSaidInDaysAndMinutes() {
+    String day = "20\\d\\d-\\d\\d-\\d\\d ";
+    assertThat(Cli.run("keepers", shoot, "--must", "everybody", "15:40-15:55").out())
+        .containsPattern("Asked for: everybody, " + day + "15:40 to " + day + "15:55\\R");
+  }
+
+  @Test
   void wrongWords_areRefused() {
     Cli.run("keepers", shoot, "--must", "x", "noon").is(ExitStatus.USAGE);
     Cli.run("keepers", shoot, "--must", "x").is(ExitStatus.USAGE);

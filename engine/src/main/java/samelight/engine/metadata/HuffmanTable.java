@@ -54,8 +54,8 @@ final class HuffmanTable {
   /**
    * For passing over AC coefficients, several at once, by the next twelve bits: how many bits they
    * take, values and all, in bits 0 to 3; by how many places they go on, in bits 4 to 11; in bit 12
-   * whether the last one ends the block. 0 where the first isn't whole within twelve bits. Made when
-   * first asked for.
+   * whether the last one ends the block. 0 where the first isn't whole within twelve bits. Made
+   * when first asked for.
    */
   short[] steps() {
     short[] made = steps;

@@ -94,6 +94,7 @@ final class ReducedJpeg {
   private final JpegInput in;
   private final Budget budget;
   private final int minSide;
+
   /** Each by place in the zigzag. */
   private final int[][] quant = new int[4][];
 
@@ -314,7 +315,9 @@ final class ReducedJpeg {
     manyBlocks = (long) mcusWide * mcusHigh >= MANY_MCUS;
   }
 
-  /** By place in the zigzag, the place of a coefficient in rows of this scale; -1 if it has none. */
+  /**
+   * By place in the zigzag, the place of a coefficient in rows of this scale; -1 if it has none.
+   */
   private static byte[] target(int scale) {
     byte[] target = new byte[64];
     for (int k = 0; k < 64; k++) {
@@ -436,7 +439,7 @@ final class ReducedJpeg {
     float[] p = four ? quarter : points;
     HuffmanTable a = java.util.Objects.requireNonNull(ac[c.acTable]);
     boolean flat =
-        four || side == 2
+        (four || side == 2)
             ? in.coefficients(a, q, target, lastUsed, manyBlocks ? a.steps() : null, p)
             : waves(a, q, mean / 8 + 128);
     byte[] plane = c.plane;

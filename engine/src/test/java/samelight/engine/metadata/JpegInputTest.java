@@ -35,7 +35,9 @@ class JpegInputTest {
     return in;
   }
 
-  /** Whatever the table and the bits, damaged ones too: one by one and by several end at one bit. */
+  /**
+   * Whatever the table and the bits, damaged ones too: one by one and by several end at one bit.
+   */
   @Property(tries = 300)
   void skipCoefficients_bySeveral_endsWhereOneByOneDoes(@ForAll long seed) throws IOException {
     Random random = new Random(seed);

@@ -15,9 +15,9 @@ import javax.imageio.ImageIO;
 import samelight.engine.keepers.Sharpness;
 
 /**
- * Processor time of one preview of 1620 x 1080, split: reading the bytes, decoding the luma at
- * the size that sharpness needs (1/2), measuring; the 1/8 brightness image; and native decoding of
- * the same files at the same scales in the same run, {@code djpeg -grayscale -scale 1/2} and {@code
+ * Processor time of one preview of 1620 x 1080, split: reading the bytes, decoding the luma at the
+ * size that sharpness needs (1/2), measuring; the 1/8 brightness image; and native decoding of the
+ * same files at the same scales in the same run, {@code djpeg -grayscale -scale 1/2} and {@code
  * djpeg -scale 1/8} of libjpeg-turbo, several files one after another in one shell, less the time
  * of as many starts that decode a picture of 8 x 8. Medians of rounds.
  *
