@@ -148,8 +148,8 @@ public final class KeepersSpeed {
     }
     // POSIX, "times": the second line has the user and system time of the children
     double seconds = 0;
-    for (String time : times.lines().skip(1).findFirst().orElseThrow().trim().split("\\s+")) {
-      String[] part = time.split("[ms]");
+    for (String time : times.lines().skip(1).findFirst().orElseThrow().trim().split("\\s+", -1)) {
+      String[] part = time.split("[ms]", -1);
       seconds += 60 * Double.parseDouble(part[0]) + Double.parseDouble(part[1]);
     }
     return seconds * 1e3 / NATIVE;
