@@ -11,9 +11,6 @@ import samelight.engine.copies.CopyProgress;
 final class BytesLine implements CopyProgress, AutoCloseable {
   private static final long PAUSE_NANOS = 200_000_000;
 
-  /** Seconds after which a rate says something of the time left: the first files open slowly. */
-  private static final double SETTLED = 3;
-
   private final Terminal terminal;
   private Step step = Step.COPYING;
   private long began = System.nanoTime();
@@ -52,15 +49,7 @@ final class BytesLine implements CopyProgress, AutoCloseable {
             ByteCount.text(done),
             ByteCount.text(total),
             rate / 1e6);
-    if (rate <= 0 || done > total || seconds < SETTLED) {
-      return line;
-    }
-    long left = Math.round((total - done) / rate);
-    return line
-        + (left >= 3600
-            ? String.format(
-                Locale.ROOT, ", %d:%02d:%02d left", left / 3600, left / 60 % 60, left % 60)
-            : String.format(Locale.ROOT, ", %d:%02d left", left / 60, left % 60));
+    return line + TimeLeft.text(done, total, seconds);
   }
 
   /** Takes the line away. */

@@ -175,6 +175,17 @@ class MainTest {
   }
 
   @Test
+  void progress_onceItsRateHasSettled_saysHowLongTheRestTakes() {
+    assertThat(ProgressLine.text("frame", 1_000, 10_000, 900, 10))
+        .isEqualTo("frame 1,000 of 10,000, 90 a second, 1:40 left");
+    assertThat(ProgressLine.text("frame", 5, 10_000, 5, 10))
+        .isEqualTo("frame 5 of 10,000, 0.5 a second, 5:33:10 left");
+    assertThat(ProgressLine.text("frame", 1_000, 10_000, 900, 1))
+        .isEqualTo("frame 1,000 of 10,000");
+    assertThat(ProgressLine.text("frame", 10, 10, 0, 10)).isEqualTo("frame 10 of 10");
+  }
+
+  @Test
   void commands_asManyAsAreCalledFor_sayTheSame() {
     String all = Main.commandLine().getUsageMessage();
     assertThat(Main.commandLine(new String[] {"--help"}).getUsageMessage()).isEqualTo(all);
