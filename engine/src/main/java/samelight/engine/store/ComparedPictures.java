@@ -53,6 +53,8 @@ public final class ComparedPictures implements ComparisonMemory {
       List.of(
           "likeness/Aligner",
           "likeness/Aligner$Map",
+          "likeness/Bands",
+          "likeness/Bands$Fit",
           "likeness/CoarseSearch",
           "likeness/CoarseSearch$Peak",
           "likeness/Fourier",
