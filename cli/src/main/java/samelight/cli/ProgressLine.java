@@ -3,8 +3,8 @@ package samelight.cli;
 import java.util.Locale;
 
 /**
- * One line on the terminal that says how far a long step is, how fast it goes, and how long the rest
- * will take; nothing where nobody watches.
+ * One line on the terminal that says how far a long step is, how fast it goes, and how long the
+ * rest will take; nothing where nobody watches.
  */
 final class ProgressLine implements AutoCloseable {
   private static final long PAUSE_NANOS = 100_000_000;
@@ -51,7 +51,8 @@ final class ProgressLine implements AutoCloseable {
         ? line
         : line
             + String.format(
-                Locale.ROOT, lately / seconds < 10 ? ", %.1f a second" : ", %.0f a second",
+                Locale.ROOT,
+                lately / seconds < 10 ? ", %.1f a second" : ", %.0f a second",
                 lately / seconds)
             + left;
   }
