@@ -189,7 +189,7 @@ final class StatusCommand extends ShootCommand {
   private static String row(int width, String name, String... cells) {
     String shown = name.length() > width ? name.substring(0, width - 1) + "…" : name;
     StringBuilder row = new StringBuilder(String.format(Locale.ROOT, "  %-" + width + "s", shown));
-    int[] widths = {7, 6, 8, 7, 8, 10, 9, 10};
+    int[] widths = {7, 6, 8, 9, 8, 10, 9, 10};
     for (int i = 0; i < cells.length; i++) {
       row.append(String.format(Locale.ROOT, "%" + widths[i] + "s", cells[i]));
     }

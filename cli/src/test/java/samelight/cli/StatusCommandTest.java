@@ -104,6 +104,31 @@ class StatusCommandTest {
   }
 
   @Test
+  void status_gradedGroupOfWhichNothingIsKept_countsForNothing() throws IOException {
+    Path shoot = grouped();
+    for (JsonNode group : Shoots.plan(shoot).path("groups")) {
+      Cli.run("grade", shoot.resolve(group.path("reference").asText()), "--ev", "0.5");
+    }
+    int groups = Shoots.plan(shoot).path("groups").size();
+    for (JsonNode frame : Shoots.plan(shoot).path("groups").path(0).path("frames")) {
+      Files.writeString(
+          shoot.resolve(frame.asText().replaceAll("\\.[^.]*$", ".xmp")),
+          """
+          <x:xmpmeta xmlns:x="adobe:ns:meta/">
+           <rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">
+            <rdf:Description rdf:about="" xmlns:xmp="http://ns.adobe.com/xap/1.0/" xmp:Rating="-1"/>
+           </rdf:RDF>
+          </x:xmpmeta>
+          """);
+    }
+
+    JsonNode all = Cli.run("status", shoot, "--json").json().path("all");
+
+    assertThat(all.path("groups").asInt()).isEqualTo(groups - 1);
+    assertThat(all.path("graded").asInt()).isEqualTo(groups - 1);
+  }
+
+  @Test
   void status_fromGroupToGallery_followsTheWork() throws IOException {
     Path shoot = grouped();
     List<String> frames = frames(shoot);

@@ -1,6 +1,7 @@
 package samelight.engine.account;
 
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -16,7 +17,7 @@ import samelight.engine.timeline.Section;
  * @param read frames
  * @param kept of these, those that are neither rated -1 nor proposed out nor left out
  * @param grouped kept frames in a group
- * @param graded groups whose reference has its grade
+ * @param graded of the groups with a kept frame, those whose reference has its grade
  * @param groups groups with a kept frame
  * @param carried kept frames with a recipe
  * @param needEyes kept frames that need eyes and that nobody has touched
@@ -55,7 +56,13 @@ public record SectionCount(
       counts.put(s.id(), new int[9]);
       names.put(s.id(), s.name());
     }
-    Set<String> groups = new java.util.HashSet<>();
+    Set<String> graded = new HashSet<>();
+    for (FrameStanding f : standing.frames().values()) {
+      if (f.reference() && f.graded() && here.contains(f.frame())) {
+        graded.add(f.group());
+      }
+    }
+    Set<String> groups = new HashSet<>();
     for (FrameStanding f : standing.frames().values()) {
       if (!here.contains(f.frame())) {
         continue;
@@ -65,9 +72,9 @@ public record SectionCount(
       n[7] += exported.contains(f.frame()) ? 1 : 0;
       n[8] += delivered.contains(f.frame()) ? 1 : 0;
       if (f.grouped() && f.kept() && groups.add(f.group())) {
+        n[3] += graded.contains(f.group()) ? 1 : 0;
         n[4]++;
       }
-      n[3] += f.reference() && f.graded() ? 1 : 0;
       if (f.kept()) {
         n[1]++;
         n[2] += f.grouped() ? 1 : 0;
