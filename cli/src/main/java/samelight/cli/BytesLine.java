@@ -9,16 +9,12 @@ import samelight.engine.copies.CopyProgress;
  * take; nothing where nobody watches.
  */
 final class BytesLine implements CopyProgress, AutoCloseable {
-  private static final long PAUSE_NANOS = 200_000_000;
-
-  private final Terminal terminal;
+  private final WatchedLine line;
   private Step step = Step.COPYING;
   private long began = System.nanoTime();
-  private long next = began + PAUSE_NANOS;
-  private int width;
 
   BytesLine(Terminal terminal) {
-    this.terminal = terminal;
+    this.line = new WatchedLine(terminal);
   }
 
   @Override
@@ -28,14 +24,9 @@ final class BytesLine implements CopyProgress, AutoCloseable {
       step = now;
       began = time;
     }
-    if (!terminal.progress() || time < next) {
-      return;
+    if (line.isDue(time)) {
+      line.show(text(step, done, total, (time - began) * 1e-9));
     }
-    next = time + PAUSE_NANOS;
-    String line = text(step, done, total, (time - began) * 1e-9);
-    width = Math.max(width, line.length());
-    terminal.err().print("\r" + line + " ".repeat(width - line.length()));
-    terminal.err().flush();
   }
 
   static String text(Step step, long done, long total, double seconds) {
@@ -55,10 +46,6 @@ final class BytesLine implements CopyProgress, AutoCloseable {
   /** Takes the line away. */
   @Override
   public synchronized void close() {
-    if (width > 0) {
-      terminal.err().print("\r" + " ".repeat(width) + "\r");
-      terminal.err().flush();
-      width = 0;
-    }
+    line.close();
   }
 }

@@ -167,11 +167,14 @@ final class DeliverCommand extends ShootCommand {
               Objects.requireNonNull(to),
               options(new FrameNames(work.paths().root(), frames)));
       DeliverResult result;
-      try (ProgressLine looking = new ProgressLine(terminal(), "export");
-          ProgressLine copying = new ProgressLine(terminal(), "picture");
-          ProgressLine paging =
-              new ProgressLine(terminal(), "The gallery stands; small picture for its page")) {
-        result = Deliver.run(request, looking::at, copying::at, paging::at);
+      try (ProgressLine line = new ProgressLine(terminal(), "export")) {
+        result =
+            Deliver.run(
+                request,
+                line::at,
+                (done, total) -> line.at("picture", done, total),
+                (done, total) ->
+                    line.at("The gallery stands; small picture for its page", done, total));
       }
       ExitStatus status =
           result.delivery() != null && result.findings().isEmpty()

@@ -134,8 +134,7 @@ final class KeepersCommand extends ShootCommand {
       int number) {
     Map<String, FrameQuality> qualities = new HashMap<>();
     try (ProgressLine line = new ProgressLine(terminal(), "measuring frame")) {
-      for (FrameQuality q :
-          QualityReader.read(work.paths(), frames, (done, total) -> line.at(done, total))) {
+      for (FrameQuality q : QualityReader.read(work.paths(), frames, line::at)) {
         qualities.put(q.frame(), q);
       }
     }

@@ -5,7 +5,6 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.OutputStreamWriter;
-import java.io.StringReader;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -57,9 +56,7 @@ final class KeptAnswer {
    * @param fields whether those for programs are wanted
    */
   @Nullable Answer read(boolean fields) {
-    try (BufferedReader in =
-        new BufferedReader(
-            new StringReader(Files.readString(paths.resolve(NAME), StandardCharsets.UTF_8)))) {
+    try (BufferedReader in = Files.newBufferedReader(paths.resolve(NAME), StandardCharsets.UTF_8)) {
       if (!key().equals(in.readLine())) {
         return null;
       }

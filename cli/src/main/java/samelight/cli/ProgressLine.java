@@ -7,19 +7,14 @@ import java.util.Locale;
  * rest will take; nothing where nobody watches.
  */
 final class ProgressLine implements AutoCloseable {
-  private static final long PAUSE_NANOS = 100_000_000;
-
-  private final Terminal terminal;
-  private final String what;
-  private long next;
+  private final WatchedLine line;
+  private String what;
   private long began;
   private int before = -1;
-  private int width;
 
   ProgressLine(Terminal terminal, String what) {
-    this.terminal = terminal;
+    this.line = new WatchedLine(terminal);
     this.what = what;
-    this.next = System.nanoTime() + PAUSE_NANOS;
   }
 
   /** Called from any thread, one at a time. */
@@ -29,14 +24,18 @@ final class ProgressLine implements AutoCloseable {
       began = time;
       before = done;
     }
-    if (!terminal.progress() || time < next) {
-      return;
+    if (line.isDue(time)) {
+      line.show(text(what, done, total, done - before, (time - began) * 1e-9));
     }
-    next = time + PAUSE_NANOS;
-    String line = text(what, done, total, done - before, (time - began) * 1e-9);
-    width = Math.max(width, line.length());
-    terminal.err().print("\r" + line + " ".repeat(width - line.length()));
-    terminal.err().flush();
+  }
+
+  /** The same for a step that may be another than before; its rate counts from its beginning. */
+  synchronized void at(String step, int done, int total) {
+    if (!step.equals(what)) {
+      what = step;
+      before = -1;
+    }
+    at(done, total);
   }
 
   /**
@@ -60,10 +59,6 @@ final class ProgressLine implements AutoCloseable {
   /** Takes the line away. */
   @Override
   public synchronized void close() {
-    if (width > 0) {
-      terminal.err().print("\r" + " ".repeat(width) + "\r");
-      terminal.err().flush();
-      width = 0;
-    }
+    line.close();
   }
 }

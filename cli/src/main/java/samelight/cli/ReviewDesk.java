@@ -5,13 +5,10 @@ import java.io.OutputStream;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
 import java.util.HashMap;
-import java.util.HexFormat;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
@@ -23,6 +20,7 @@ import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.Analysis;
 import samelight.engine.FrameLight;
+import samelight.engine.files.ContentHash;
 import samelight.engine.files.DurableFile;
 import samelight.engine.files.RefusedInputException;
 import samelight.engine.files.ShootPaths;
@@ -552,11 +550,6 @@ final class ReviewDesk {
   }
 
   private static String version(byte[] bytes) {
-    try {
-      byte[] sum = MessageDigest.getInstance("SHA-256").digest(bytes);
-      return HexFormat.of().formatHex(sum, 0, 12);
-    } catch (NoSuchAlgorithmException e) {
-      throw new IllegalStateException(e); // every Java has it
-    }
+    return ContentHash.of(bytes).substring(0, 24);
   }
 }

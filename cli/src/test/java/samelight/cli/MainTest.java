@@ -175,6 +175,22 @@ class MainTest {
   }
 
   @Test
+  void progress_ofAnotherStep_writesOverTheOneBefore() throws InterruptedException {
+    StringWriter err = new StringWriter();
+    Terminal watched =
+        new Terminal(new PrintWriter(new StringWriter()), new PrintWriter(err), true, false);
+    try (ProgressLine line = new ProgressLine(watched, "a step with a long name")) {
+      Thread.sleep(120);
+      line.at(1, 2);
+      Thread.sleep(120);
+      line.at("short", 1, 2);
+    }
+    watched.flush();
+    assertThat(err.toString())
+        .contains("\ra step with a long name 1 of 2\rshort 1 of 2" + " ".repeat(18));
+  }
+
+  @Test
   void progress_onceItsRateHasSettled_saysHowLongTheRestTakes() {
     assertThat(ProgressLine.text("frame", 1_000, 10_000, 900, 10))
         .isEqualTo("frame 1,000 of 10,000, 90 a second, 1:40 left");

@@ -51,13 +51,13 @@ final class ContactSheet {
   /**
    * Writes the sheet.
    *
-   * @param small the file of the small picture of each name, or null where there is none
+   * @param small the file of the small picture of each, or null where there is none
    */
   static void write(
       OutputStream out,
       String title,
       List<GalleryEntry> entries,
-      Function<String, @Nullable Path> small)
+      Function<GalleryEntry, @Nullable Path> small)
       throws IOException {
     try (PDDocument document = new PDDocument(IOUtils.createTempFileOnlyStreamCache());
         InputStream ttf = Objects.requireNonNull(PDDocument.class.getResourceAsStream(FONT))) {
@@ -77,7 +77,7 @@ final class ContactSheet {
     }
   }
 
-  private void page(List<GalleryEntry> own, Function<String, @Nullable Path> small)
+  private void page(List<GalleryEntry> own, Function<GalleryEntry, @Nullable Path> small)
       throws IOException {
     PDPage page = new PDPage(PAPER);
     document.addPage(page);
@@ -92,7 +92,7 @@ final class ContactSheet {
         GalleryEntry e = own.get(i);
         float x = MARGIN + i % COLUMNS * (width + GAP);
         float y = top - 2 * HEADING - (Math.floorDiv(i, COLUMNS) + 1) * (height + GAP) + GAP;
-        Path picture = small.apply(e.name());
+        Path picture = small.apply(e);
         if (picture != null) {
           picture(content, Files.readAllBytes(picture), x, y, width, height);
         }

@@ -11,9 +11,9 @@ import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
-import java.util.concurrent.Callable;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.jspecify.annotations.Nullable;
@@ -60,7 +60,8 @@ public final class Deliver {
    * @param copying told how many pictures are ready
    * @param paging told how many small pictures the page has; first with 0 once the gallery stands
    * @throws RefusedInputException if a folder is refused; nothing was written
-   * @throws CouldNotWriteException if the gallery can't be written; what was there is untouched
+   * @throws CouldNotWriteException if the gallery can't be written; what was there is untouched. If
+   *     only its page can't, the pictures stand
    */
   public static DeliverResult run(
       DeliverRequest request, ReadProgress reading, ReadProgress copying, ReadProgress paging) {
@@ -169,16 +170,9 @@ public final class Deliver {
     for (GalleryEntry e : entries) {
       gallery.staged(e.name());
     }
-    List<Callable<GalleryManifest.@Nullable Line>> work = new ArrayList<>();
-    for (GalleryEntry e : entries) {
-      work.add(() -> line(from, gallery, e));
-    }
     List<GalleryManifest.Line> lines = new ArrayList<>();
-    for (GalleryManifest.Line line : InParallel.all(work, copying)) {
-      if (line != null) {
-        lines.add(line);
-      }
-    }
+    InParallel.map(entries, e -> Optional.ofNullable(line(from, gallery, e)), copying)
+        .forEach(line -> line.ifPresent(lines::add));
     return lines;
   }
 

@@ -10,11 +10,7 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Locale;
-import java.util.concurrent.ExecutionException;
-import java.util.concurrent.ExecutorService;
-import java.util.concurrent.Future;
 import samelight.engine.files.DurableFile;
-import samelight.engine.files.NamedThreads;
 import samelight.engine.files.RefusedInputException;
 import samelight.engine.metadata.ReadProgress;
 
@@ -37,28 +33,8 @@ record ExportFolder(List<ExportHead> heads, List<String> others) {
    * @throws RefusedInputException if the folder can't be listed or a path can't be written down
    */
   static ExportFolder read(Path folder, ReadProgress progress) {
-    List<String> names = new ArrayList<>();
-    List<String> others = new ArrayList<>();
     try {
-      Files.walkFileTree(
-          folder,
-          new SimpleFileVisitor<>() {
-            @Override
-            public FileVisitResult visitFile(Path file, BasicFileAttributes a) {
-              String name =
-                  folder
-                      .relativize(file)
-                      .toString()
-                      .replace(file.getFileSystem().getSeparator(), "/");
-              String last = name.substring(name.lastIndexOf('/') + 1);
-              boolean jpeg =
-                  a.isRegularFile()
-                      && last.toLowerCase(Locale.ROOT).matches(".+\\.(jpg|jpeg|jpe)")
-                      && !last.startsWith("._");
-              (jpeg ? names : others).add(name);
-              return FileVisitResult.CONTINUE;
-            }
-          });
+      return list(folder, progress);
     } catch (IOException e) {
       throw new RefusedInputException(
           folder.toString(),
@@ -67,6 +43,30 @@ record ExportFolder(List<ExportHead> heads, List<String> others) {
           "Check its permissions",
           e);
     }
+  }
+
+  private static ExportFolder list(Path folder, ReadProgress progress) throws IOException {
+    List<String> names = new ArrayList<>();
+    List<String> others = new ArrayList<>();
+    Files.walkFileTree(
+        folder,
+        new SimpleFileVisitor<>() {
+          @Override
+          public FileVisitResult visitFile(Path file, BasicFileAttributes a) {
+            String name =
+                folder
+                    .relativize(file)
+                    .toString()
+                    .replace(file.getFileSystem().getSeparator(), "/");
+            String last = name.substring(name.lastIndexOf('/') + 1);
+            boolean jpeg =
+                a.isRegularFile()
+                    && last.toLowerCase(Locale.ROOT).matches(".+\\.(jpg|jpeg|jpe)")
+                    && !last.startsWith("._");
+            (jpeg ? names : others).add(name);
+            return FileVisitResult.CONTINUE;
+          }
+        });
     Collections.sort(names);
     Collections.sort(others);
     for (String name : names) {
@@ -78,30 +78,8 @@ record ExportFolder(List<ExportHead> heads, List<String> others) {
             "Rename it");
       }
     }
-    return new ExportFolder(heads(folder, names, progress), others);
-  }
-
-  private static List<ExportHead> heads(Path folder, List<String> names, ReadProgress progress) {
-    ExecutorService readers =
-        NamedThreads.several("exports", Runtime.getRuntime().availableProcessors());
-    try {
-      List<Future<ExportHead>> pending = new ArrayList<>();
-      for (String name : names) {
-        pending.add(readers.submit(() -> ExportHead.read(name, folder.resolve(name))));
-      }
-      List<ExportHead> heads = new ArrayList<>();
-      for (Future<ExportHead> f : pending) {
-        heads.add(f.get());
-        progress.read(heads.size(), names.size());
-      }
-      return heads;
-    } catch (ExecutionException e) {
-      throw new IllegalStateException(e.getCause());
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-      throw new IllegalStateException(e);
-    } finally {
-      readers.shutdownNow();
-    }
+    return new ExportFolder(
+        InParallel.map(names, name -> ExportHead.read(name, folder.resolve(name)), progress),
+        others);
   }
 }

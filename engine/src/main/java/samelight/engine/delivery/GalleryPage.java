@@ -3,14 +3,14 @@ package samelight.engine.delivery;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.TreeMap;
-import java.util.concurrent.Callable;
 import java.util.concurrent.ConcurrentHashMap;
+import org.jspecify.annotations.Nullable;
 import samelight.engine.metadata.ReadProgress;
 
 /**
@@ -63,30 +63,22 @@ final class GalleryPage {
     }
     progress.read(0, missing.size());
     gallery.begin();
-    List<Callable<Boolean>> work = new ArrayList<>();
-    missing.forEach((name, e) -> work.add(() -> decoded(name, e)));
-    List<Boolean> decoded = InParallel.all(work, progress);
-    Map<String, Path> files = new HashMap<>();
-    hashes.keySet().forEach(name -> files.put(name, file(name, missing)));
-    Map<String, String> fresh = new TreeMap<>();
-    hashes.forEach(
-        (name, hash) -> {
-          if (missing.containsKey(name)) {
-            fresh.put(name, hash);
-          }
-        });
-    small.values().removeIf(name -> !hashes.containsKey(name));
+    List<Map.Entry<String, GalleryEntry>> work = List.copyOf(missing.entrySet());
+    List<DeliveryFinding> findings = new ArrayList<>();
+    InParallel.map(work, e -> decode(e.getKey(), e.getValue()), progress)
+        .forEach(finding -> finding.ifPresent(findings::add));
+    Map<String, String> fresh = new TreeMap<>(hashes);
+    fresh.keySet().retainAll(missing.keySet());
+    small.values().retainAll(hashes.keySet());
     DayPage page = DayPage.of(title, shown, small);
     fresh.put(PageFiles.INDEX, gallery.write(PageFiles.INDEX, page::write));
     fresh.put(
         PageFiles.SHEET,
         gallery.write(
             PageFiles.SHEET,
-            out ->
-                ContactSheet.write(
-                    out, title, shown, name -> files.get(small.getOrDefault(name, "")))));
+            out -> ContactSheet.write(out, title, shown, e -> file(e, missing.keySet()))));
     gallery.add(now, fresh);
-    return findings(List.copyOf(missing.values()), decoded);
+    return findings;
   }
 
   /** Small pictures that aren't there, with a picture that each is of. */
@@ -110,30 +102,24 @@ final class GalleryPage {
     return known != null && gallery.isSound(name, known);
   }
 
-  private boolean decoded(String name, GalleryEntry e) throws IOException {
+  /** Makes a small picture; says what is wrong where the export can't be decoded. */
+  private Optional<DeliveryFinding> decode(String name, GalleryEntry e) throws IOException {
     Optional<byte[]> jpeg = SmallPicture.page(exports.resolve(e.head().path()), e.head());
     if (jpeg.isEmpty()) {
-      return false;
+      return Optional.of(
+          Check.damaged(
+              e.head().path(),
+              "can't be decoded to its end, and stands in the gallery as " + e.name()));
     }
     hashes.put(name, gallery.write(name, out -> out.write(jpeg.get())));
-    return true;
+    return Optional.empty();
   }
 
-  private Path file(String name, Map<String, GalleryEntry> made) {
-    return (made.containsKey(name) ? gallery.stage() : gallery.folder()).resolve(name);
-  }
-
-  private static List<DeliveryFinding> findings(List<GalleryEntry> tried, List<Boolean> decoded) {
-    List<DeliveryFinding> findings = new ArrayList<>();
-    for (int i = 0; i < tried.size(); i++) {
-      if (!decoded.get(i)) {
-        findings.add(
-            Check.damaged(
-                tried.get(i).head().path(),
-                "can't be decoded to its end, and stands in the gallery as "
-                    + tried.get(i).name()));
-      }
-    }
-    return findings;
+  /** Where the small picture of a picture lies, or null where there is none. */
+  private @Nullable Path file(GalleryEntry e, Set<String> made) {
+    String name = small.get(e.name());
+    return name == null
+        ? null
+        : (made.contains(name) ? gallery.stage() : gallery.folder()).resolve(name);
   }
 }

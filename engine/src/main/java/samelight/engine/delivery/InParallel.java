@@ -1,14 +1,8 @@
 package samelight.engine.delivery;
 
 import java.io.IOException;
-import java.util.ArrayList;
 import java.util.List;
-import java.util.concurrent.Callable;
-import java.util.concurrent.ExecutionException;
-import java.util.concurrent.ExecutorService;
-import java.util.concurrent.Future;
-import org.jspecify.annotations.Nullable;
-import samelight.engine.files.NamedThreads;
+import samelight.engine.files.Parallel;
 import samelight.engine.metadata.ReadProgress;
 
 /** Pictures that are worked on side by side. */
@@ -19,36 +13,23 @@ final class InParallel {
   private InParallel() {}
 
   /**
-   * Does all of it.
+   * Does something with each picture.
    *
-   * @return results in the order of the work
-   * @throws IOException the first that a piece of work ended with; the others are given up
+   * @return results in the order of the pictures
+   * @throws IOException the first that one ended with; those not yet begun are left out
    */
-  static <T extends @Nullable Object> List<T> all(List<Callable<T>> work, ReadProgress progress)
+  static <T, R> List<R> map(List<T> pictures, Parallel.Step<T, R> step, ReadProgress progress)
       throws IOException {
-    ExecutorService workers =
-        NamedThreads.several(
-            "deliver", Math.max(WORKERS, Runtime.getRuntime().availableProcessors()));
-    List<T> results = new ArrayList<>();
     try {
-      List<Future<T>> pending = new ArrayList<>();
-      work.forEach(w -> pending.add(workers.submit(w)));
-      for (Future<T> f : pending) {
-        results.add(f.get());
-        progress.read(results.size(), work.size());
-      }
-      return results;
-    } catch (ExecutionException e) {
-      workers.shutdownNow();
-      if (e.getCause() instanceof IOException io) {
-        throw io;
-      }
-      throw new IllegalStateException(e.getCause());
+      return Parallel.map(
+          pictures, Math.max(WORKERS, Parallel.CORES), step, done -> progress.read(done, pictures.size()));
+    } catch (IOException | RuntimeException e) {
+      throw e;
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       throw new IOException("it was interrupted", e);
-    } finally {
-      workers.shutdown();
+    } catch (Exception e) {
+      throw new IllegalStateException(e);
     }
   }
 }

@@ -2,21 +2,16 @@ package samelight.engine.keepers;
 
 import java.io.IOException;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
-import java.util.concurrent.ExecutionException;
-import java.util.concurrent.ExecutorService;
-import java.util.concurrent.Future;
-import java.util.concurrent.atomic.AtomicInteger;
-import java.util.function.BiConsumer;
 import org.jspecify.annotations.Nullable;
-import samelight.engine.files.NamedThreads;
+import samelight.engine.files.Parallel;
 import samelight.engine.files.RefusedInputException;
 import samelight.engine.files.ShootPaths;
 import samelight.engine.frame.EmbeddedJpeg;
 import samelight.engine.frame.Frame;
 import samelight.engine.frame.Marks;
 import samelight.engine.metadata.Luma;
+import samelight.engine.metadata.ReadProgress;
 
 /** Measures frames on their largest embedded previews. Files are only read. */
 public final class QualityReader {
@@ -31,37 +26,24 @@ public final class QualityReader {
   /**
    * Measures all frames.
    *
-   * @param progress told how many are done, of how many; by any thread
+   * @param progress told how many are done
    * @return in the order of the frames
    */
   public static List<FrameQuality> read(
-      ShootPaths shoot, List<Frame> frames, BiConsumer<Integer, Integer> progress) {
-    int cores = Runtime.getRuntime().availableProcessors();
-    ExecutorService pool = NamedThreads.several("samelight-keepers", cores);
-    AtomicInteger done = new AtomicInteger();
+      ShootPaths shoot, List<Frame> frames, ReadProgress progress) {
     try {
-      List<Future<FrameQuality>> futures = new ArrayList<>();
-      for (Frame frame : frames) {
-        futures.add(
-            pool.submit(
-                () -> {
-                  FrameQuality q = measure(shoot, frame);
-                  progress.accept(done.incrementAndGet(), frames.size());
-                  return q;
-                }));
-      }
-      List<FrameQuality> out = new ArrayList<>();
-      for (Future<FrameQuality> future : futures) {
-        out.add(future.get());
-      }
-      return out;
+      return Parallel.map(
+          frames,
+          Parallel.CORES,
+          frame -> measure(shoot, frame),
+          done -> progress.read(done, frames.size()));
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       throw new IllegalStateException("interrupted", e);
-    } catch (ExecutionException e) {
-      throw new IllegalStateException(e.getCause());
-    } finally {
-      pool.shutdownNow();
+    } catch (RuntimeException e) {
+      throw e;
+    } catch (Exception e) {
+      throw new IllegalStateException(e);
     }
   }
 

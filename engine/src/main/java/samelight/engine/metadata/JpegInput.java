@@ -267,16 +267,19 @@ final class JpegInput {
     return flat;
   }
 
-  /** Passes over one coefficient; returns the place after it, 64 at the block's end. */
-  private int skipOne(HuffmanTable table, int k) throws IOException {
+  /** The code at the front as {@link HuffmanTable#fast} gives it; nothing is consumed. */
+  private int code(HuffmanTable table) throws IOException {
     if (count < 32) {
       fill();
     }
     int next = (int) (bits >>> (count - 16)) & 0xFFFF;
     int f = table.fast(next);
-    if (f == 0) {
-      f = table.slow(next);
-    }
+    return f == 0 ? table.slow(next) : f;
+  }
+
+  /** Passes over one coefficient; returns the place after it, 64 at the block's end. */
+  private int skipOne(HuffmanTable table, int k) throws IOException {
+    int f = code(table);
     int size = f & 15;
     int run = f >> 4 & 15;
     count -= (f >> 8) + size;
@@ -309,14 +312,7 @@ final class JpegInput {
    * #value()} is its value.
    */
   int coefficient(HuffmanTable table) throws IOException {
-    if (count < 32) {
-      fill();
-    }
-    int next = (int) (bits >>> (count - 16)) & 0xFFFF;
-    int f = table.fast(next);
-    if (f == 0) {
-      f = table.slow(next);
-    }
+    int f = code(table);
     int n = count - (f >> 8);
     int size = f & 15;
     if (size > 0) {
@@ -335,14 +331,7 @@ final class JpegInput {
 
   /** The next difference of DC coefficients (T.81, F.2.2.1); of more than 15 bits only 15 count. */
   int difference(HuffmanTable table) throws IOException {
-    if (count < 32) {
-      fill();
-    }
-    int next = (int) (bits >>> (count - 16)) & 0xFFFF;
-    int f = table.fast(next);
-    if (f == 0) {
-      f = table.slow(next);
-    }
+    int f = code(table);
     int n = count - (f >> 8);
     int size = Math.min(15, f & 0xFF);
     if (size == 0) {

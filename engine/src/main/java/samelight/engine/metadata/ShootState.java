@@ -4,11 +4,11 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.stream.Stream;
+import samelight.engine.files.ContentHash;
 
 /**
  * What the files of a shoot are, in one number: it stays the same as long as each has the name, the
@@ -29,7 +29,7 @@ public final class ShootState {
     ShootFiles.Listing listing = ShootFiles.list(shoot.toRealPath());
     List<ShootFiles.Candidate> files = new ArrayList<>(listing.candidates());
     files.addAll(listing.others());
-    MessageDigest digest = sha256();
+    MessageDigest digest = ContentHash.digest();
     files.parallelStream().map(ShootState::line).forEachOrdered(line -> add(digest, line));
     Stream.concat(
             listing.files().entrySet().stream().map(e -> e.getKey() + '\0' + e.getValue()),
@@ -50,13 +50,5 @@ public final class ShootState {
 
   private static void add(MessageDigest digest, String line) {
     digest.update((line + '\0' + '\n').getBytes(StandardCharsets.UTF_8));
-  }
-
-  private static MessageDigest sha256() {
-    try {
-      return MessageDigest.getInstance("SHA-256");
-    } catch (NoSuchAlgorithmException e) {
-      throw new IllegalStateException(e); // every Java platform has it
-    }
   }
 }

@@ -32,16 +32,14 @@ public final class BodyResponse {
   private static final int LAST_USED = 15;
 
   /** Plain sRGB: exposure is the decoded value. */
-  public static final BodyResponse SRGB = new BodyResponse(flat(1), 0, 0);
+  public static final BodyResponse SRGB = new BodyResponse(flat(1), 0);
 
   private final double[] exposure;
-  private final int evidence;
   private final double slopeSigma;
   private final float[] byCode = new float[256];
   private long fingerprint;
 
-  private BodyResponse(double[] slope, int evidence, double slopeSigma) {
-    this.evidence = evidence;
+  private BodyResponse(double[] slope, double slopeSigma) {
     this.slopeSigma = slopeSigma;
     exposure = new double[KNOTS];
     for (int i = 1; i < KNOTS; i++) {
@@ -95,7 +93,7 @@ public final class BodyResponse {
       weight[n] = PRIOR_WEIGHT;
       slope[k] = Math.max(0.5, Math.min(2, Weighted.median(value, weight)));
     }
-    return new BodyResponse(slope, n, slopeError(samples, slope));
+    return new BodyResponse(slope, slopeError(samples, slope));
   }
 
   private static double slopeError(List<Sample> samples, double[] slope) {
@@ -163,10 +161,5 @@ public final class BodyResponse {
    */
   public double slopeSigma() {
     return slopeSigma;
-  }
-
-  /** How many samples it was learned from. */
-  public int evidence() {
-    return evidence;
   }
 }

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.files.ContentHash;
+import samelight.engine.files.Parallel;
 
 /** Writes what a plan says, journal first. */
 public final class Carry {

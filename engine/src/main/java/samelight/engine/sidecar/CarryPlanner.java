@@ -15,6 +15,7 @@ import java.util.TreeSet;
 import java.util.concurrent.atomic.AtomicLong;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.files.ContentHash;
+import samelight.engine.files.Parallel;
 import samelight.engine.files.RefusedInputException;
 import samelight.engine.files.ShootPaths;
 import samelight.engine.frame.Frame;

@@ -17,6 +17,7 @@ import samelight.engine.files.ContentHash;
 import samelight.engine.files.CouldNotWriteException;
 import samelight.engine.files.Disk;
 import samelight.engine.files.DurableFile;
+import samelight.engine.files.Parallel;
 import samelight.engine.files.ShootPaths;
 
 /**
