@@ -22,7 +22,10 @@ final class InParallel {
       throws IOException {
     try {
       return Parallel.map(
-          pictures, Math.max(WORKERS, Parallel.CORES), step, done -> progress.read(done, pictures.size()));
+          pictures,
+          Math.max(WORKERS, Parallel.CORES),
+          step,
+          done -> progress.read(done, pictures.size()));
     } catch (IOException | RuntimeException e) {
       throw e;
     } catch (InterruptedException e) {
