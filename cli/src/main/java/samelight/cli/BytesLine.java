@@ -30,13 +30,16 @@ final class BytesLine implements CopyProgress, AutoCloseable {
   }
 
   static String text(Step step, long done, long total, double seconds) {
+    return (step == Step.COPYING ? "copying " : "reading back ") + text(done, total, seconds);
+  }
+
+  /** Such as {@code 4.2 GB of 64.0 GB, 120 MB/s, 8:18 left}. */
+  static String text(long done, long total, double seconds) {
     double rate = seconds > 0 ? done / seconds : 0;
-    String what = step == Step.COPYING ? "copying" : "reading back";
     String line =
         String.format(
             Locale.ROOT,
-            rate < 9.95e6 ? "%s %s of %s, %.1f MB/s" : "%s %s of %s, %.0f MB/s",
-            what,
+            rate < 9.95e6 ? "%s of %s, %.1f MB/s" : "%s of %s, %.0f MB/s",
             ByteCount.text(done),
             ByteCount.text(total),
             rate / 1e6);

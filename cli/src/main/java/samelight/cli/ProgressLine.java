@@ -9,7 +9,7 @@ import java.util.Locale;
 final class ProgressLine implements AutoCloseable {
   private final WatchedLine line;
   private String what;
-  private long began;
+  private long began = System.nanoTime();
   private int before = -1;
 
   ProgressLine(Terminal terminal, String what) {
@@ -26,6 +26,15 @@ final class ProgressLine implements AutoCloseable {
     }
     if (line.isDue(time)) {
       line.show(text(what, done, total, done - before, (time - began) * 1e-9));
+    }
+  }
+
+  /** The same where bytes say how far it is. */
+  synchronized void at(int done, int total, long bytes, long allBytes) {
+    long time = System.nanoTime();
+    if (line.isDue(time)) {
+      String count = String.format(Locale.ROOT, "%s %,d of %,d, ", what, done, total);
+      line.show(count + BytesLine.text(bytes, allBytes, (time - began) * 1e-9));
     }
   }
 

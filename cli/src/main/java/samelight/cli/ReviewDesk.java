@@ -164,7 +164,11 @@ final class ReviewDesk {
         analysis,
         kept.reading(),
         Summarise.of(
-            kept.reading(), analysis, plan.decisions().grades().keySet(), Set.of(), List.of()),
+            kept.reading(),
+            analysis,
+            plan.decisions().grades().keySet(),
+            Set.of(),
+            plan.decisions().keepers()),
         paths,
         false);
   }

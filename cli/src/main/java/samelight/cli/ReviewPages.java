@@ -545,7 +545,7 @@ final class ReviewPages {
 
   private static Map<String, String> parts(ReportPage page) {
     Map<String, String> html = new LinkedHashMap<>();
-    for (String part : List.of("contents", "bands", "brackets", "numbered", "account")) {
+    for (String part : List.of("contents", "bands", "brackets", "numbered", "keepers", "account")) {
       html.put(part, HtmlReport.render(part, page));
     }
     return html;

@@ -2,18 +2,14 @@ package samelight.cli;
 
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
-import java.util.Map;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.Analysis;
 import samelight.engine.ShootAnalysis;
 import samelight.engine.StudiedShoot;
 import samelight.engine.frame.Finding;
-import samelight.engine.frame.Frame;
-import samelight.engine.keepers.Take;
 import samelight.engine.lighting.LightingGroup;
 import samelight.engine.likeness.ComparisonMemory;
 import samelight.engine.metadata.ShootReading;
@@ -68,22 +64,7 @@ record Studied(ShootReading reading, StudiedShoot shoot, Set<String> edited) {
         reading,
         analysis,
         Plan.of(analysis, reading.frames(), decisions),
-        Summarise.of(reading, analysis, graded, leftAlone, current(decisions.keepers().takes())),
+        Summarise.of(reading, analysis, graded, leftAlone, decisions.keepers()),
         setAside);
-  }
-
-  /** What was proposed, less what is gone, and with the word of a person who rated since. */
-  private List<Take> current(List<Take> takes) {
-    Map<String, Frame> frames = new HashMap<>();
-    reading.frames().forEach(f -> frames.put(f.file(), f));
-    List<Take> out = new ArrayList<>();
-    for (Take take : takes) {
-      Frame frame = frames.get(take.frame());
-      if (frame != null) {
-        boolean kept = !take.keep() && frame.marks().rated() && !frame.marks().rejected();
-        out.add(kept ? take.keptByPerson() : take);
-      }
-    }
-    return out;
   }
 }

@@ -441,6 +441,8 @@ function draw(json) {
   write('#bands', json.bands);
   write('#sections', json.brackets);
   write('#numbered', json.numbered);
+  const keepers = $('#keepers');
+  if (keepers && json.keepers) become(keepers, made(json.keepers));
   const account = $('[aria-labelledby=account]');
   if (account && json.account) become(account, made(json.account));
   placed.then(() => mark(json.eyes, json.references, json.unmatched));

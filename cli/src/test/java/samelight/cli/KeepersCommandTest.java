@@ -11,12 +11,17 @@ import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import samelight.engine.files.ShootPaths;
+import samelight.engine.frame.Frame;
+import samelight.engine.keepers.QualityReader;
+import samelight.engine.store.FrameStore;
 import samelight.engine.store.PlanFile;
 
 class KeepersCommandTest {
@@ -81,6 +86,43 @@ class KeepersCommandTest {
       n += group.path("frames").asInt();
     }
     return n;
+  }
+
+  @Test
+  void progress_countsFramesAndTheBytesOfTheirPreviews() {
+    ShootPaths paths = ShootPaths.of(shoot);
+    List<Frame> frames = FrameStore.load(paths, true).frames();
+    long all = 0;
+    for (Frame frame : frames) {
+      all += Objects.requireNonNull(frame.picture().largest()).length();
+    }
+    List<long[]> told = new ArrayList<>();
+
+    QualityReader.read(
+        paths, frames, (n, of, bytes, allBytes) -> told.add(new long[] {n, of, bytes, allBytes}));
+
+    assertThat(told).hasSize(frames.size());
+    for (int i = 0; i < told.size(); i++) {
+      assertThat(told.get(i)[0]).isEqualTo(i + 1);
+      assertThat(told.get(i)[2]).isGreaterThan(i == 0 ? 0 : told.get(i - 1)[2] - 1);
+    }
+    assertThat(told.get(frames.size() - 1)).containsExactly(frames.size(), frames.size(), all, all);
+  }
+
+  @Test
+  void keepers_sayOnTheReportWhatIsProposed() throws IOException {
+    JsonNode keepers = Cli.run("keepers", shoot, "--json").json();
+
+    String report = Files.readString(shoot.resolve("samelight/report.html"));
+
+    assertThat(report).contains("to leave out " + keepers.path("proposedOut").asInt());
+    String frame = out(keepers);
+    for (JsonNode take : keepers.path("takes")) {
+      if (take.path("frame").asText().equals(frame)) {
+        assertThat(report)
+            .contains(frame + "</a></th><td>propose to leave out: " + take.path("reason").asText());
+      }
+    }
   }
 
   @Test

@@ -124,6 +124,8 @@ class SecureCommandTest {
         .isEqualTo("reading back 40.0 MB of 100.0 GB, 10 MB/s, 2:46:36 left");
     assertThat(BytesLine.text(CopyProgress.Step.COPYING, 12_000_000L, 600_000_000L, 4))
         .isEqualTo("copying 12.0 MB of 600.0 MB, 3.0 MB/s, 3:16 left");
+    assertThat(BytesLine.text(120_000_000L, 1_200_000_000L, 4))
+        .isEqualTo("120.0 MB of 1.2 GB, 30 MB/s, 0:36 left");
   }
 
   @Test

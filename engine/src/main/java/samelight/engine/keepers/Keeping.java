@@ -1,8 +1,12 @@
 package samelight.engine.keepers;
 
+import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
+import samelight.engine.frame.Frame;
 
 /**
  * What was asked of the keepers, and what they proposed. It names frames, so that it outlives every
@@ -25,6 +29,24 @@ public record Keeping(int keep, List<MustHave> musts, List<Take> takes) {
     }
     musts = List.copyOf(musts);
     takes = List.copyOf(takes);
+  }
+
+  /** What was proposed, less what is gone, and with the word of a person who rated since. */
+  public Keeping current(List<Frame> frames) {
+    if (takes.isEmpty()) {
+      return this;
+    }
+    Map<String, Frame> byFile = new HashMap<>();
+    frames.forEach(f -> byFile.put(f.file(), f));
+    List<Take> now = new ArrayList<>();
+    for (Take take : takes) {
+      Frame frame = byFile.get(take.frame());
+      if (frame != null) {
+        boolean kept = !take.keep() && frame.marks().rated() && !frame.marks().rejected();
+        now.add(kept ? take.keptByPerson() : take);
+      }
+    }
+    return new Keeping(keep, musts, now);
   }
 
   /** Frames that are proposed out. */

@@ -3,6 +3,7 @@ package samelight.engine.keepers;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.concurrent.atomic.AtomicLong;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.files.Parallel;
 import samelight.engine.files.RefusedInputException;
@@ -11,7 +12,6 @@ import samelight.engine.frame.EmbeddedJpeg;
 import samelight.engine.frame.Frame;
 import samelight.engine.frame.Marks;
 import samelight.engine.metadata.Luma;
-import samelight.engine.metadata.ReadProgress;
 
 /** Measures frames on their largest embedded previews. Files are only read. */
 public final class QualityReader {
@@ -23,20 +23,40 @@ public final class QualityReader {
 
   private QualityReader() {}
 
+  /** Told how far the measuring is; called from several threads, one at a time. */
+  @FunctionalInterface
+  public interface Progress {
+    /**
+     * Some more was measured.
+     *
+     * @param frames measured so far
+     * @param allFrames to measure
+     * @param bytes of the previews measured so far
+     * @param allBytes of all previews
+     */
+    void at(int frames, int allFrames, long bytes, long allBytes);
+  }
+
   /**
    * Measures all frames.
    *
-   * @param progress told how many are done
+   * @param progress told how much is done
    * @return in the order of the frames
    */
   public static List<FrameQuality> read(
-      ShootPaths shoot, List<Frame> frames, ReadProgress progress) {
+      ShootPaths shoot, List<Frame> frames, Progress progress) {
+    long all = frames.stream().mapToLong(QualityReader::bytes).sum();
+    AtomicLong bytes = new AtomicLong();
     try {
       return Parallel.map(
           frames,
           Parallel.CORES,
-          frame -> measure(shoot, frame),
-          done -> progress.read(done, frames.size()));
+          frame -> {
+            FrameQuality quality = measure(shoot, frame);
+            bytes.addAndGet(bytes(frame));
+            return quality;
+          },
+          done -> progress.at(done, frames.size(), bytes.get(), all));
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       throw new IllegalStateException("interrupted", e);
@@ -45,6 +65,11 @@ public final class QualityReader {
     } catch (Exception e) {
       throw new IllegalStateException(e);
     }
+  }
+
+  private static long bytes(Frame frame) {
+    EmbeddedJpeg largest = frame.picture().largest();
+    return largest == null ? 0 : largest.length();
   }
 
   /** Measures one frame. */

@@ -12,6 +12,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
+import samelight.engine.keepers.Take;
 import samelight.engine.match.Grade;
 import samelight.engine.match.Match;
 import samelight.engine.metadata.Category;
@@ -36,6 +37,7 @@ public final class PageBuilder {
   private final Map<String, Grade> grades;
   private final Pictures pictures;
   private final @Nullable Proofs proofs;
+  private final Map<String, Take> takes = new HashMap<>();
 
   /**
    * A builder.
@@ -57,6 +59,7 @@ public final class PageBuilder {
     this.grades = grades;
     this.pictures = pictures;
     this.proofs = proofs;
+    summary.keepers().takes().forEach(t -> takes.put(t.frame(), t));
   }
 
   /** The style sheet of both forms of the page. */
@@ -99,6 +102,7 @@ public final class PageBuilder {
         lede(),
         day,
         chapters,
+        KeepersChapter.of(summary, this::anchor, !live),
         account(),
         summary.files(),
         leftOut(),
@@ -231,6 +235,7 @@ public final class PageBuilder {
         pictures.matched(f.file(), true),
         List.of(),
         f.needsEyes(),
+        List.of(),
         List.of());
   }
 
@@ -246,7 +251,7 @@ public final class PageBuilder {
           new Also(
               id(other.file()),
               other.file().substring(other.file().lastIndexOf('/') + 1),
-              m == null ? "no match" : Wording.stops(m) + ", " + Wording.mired(m)));
+              also(other.file(), m)));
     }
     return new Shown(
         id(f.file()),
@@ -256,7 +261,23 @@ public final class PageBuilder {
         pictures.matched(f.file(), false),
         match == null ? List.of("no match") : List.of(Wording.stops(match), Wording.mired(match)),
         f.needsEyes(),
+        keeping(f.file()),
         also);
+  }
+
+  private String also(String file, @Nullable Match match) {
+    List<String> said = new ArrayList<>();
+    said.add(match == null ? "no match" : Wording.stops(match) + ", " + Wording.mired(match));
+    said.addAll(keeping(file));
+    return String.join("; ", said);
+  }
+
+  /** What the keepers propose for a frame; nothing where there was no choice. */
+  private List<String> keeping(String file) {
+    Take take = takes.get(file);
+    return take == null || (take.ofFraming() == 1 && take.needsEyes().isEmpty())
+        ? List.of()
+        : List.of(Wording.proposal(take));
   }
 
   private List<Row> account() {

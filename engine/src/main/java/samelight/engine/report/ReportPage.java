@@ -11,6 +11,7 @@ import org.jspecify.annotations.Nullable;
  * @param lede the shoot in one sentence
  * @param day the time line
  * @param chapters sections of the day
+ * @param keepers what the keepers propose, or null before they were asked
  * @param account how many files of each kind
  * @param files number of files
  * @param leftOut frames without a recipe or match, by reason
@@ -23,6 +24,7 @@ public record ReportPage(
     String lede,
     TimeLine day,
     List<Chapter> chapters,
+    @Nullable KeepersChapter keepers,
     List<Row> account,
     int files,
     List<Row> leftOut,
@@ -104,6 +106,7 @@ public record ReportPage(
    * @param matched with match and grade, or null where that changes nothing
    * @param match lines about its match
    * @param reasons why it needs eyes
+   * @param keeping what the keepers propose for it; empty where nothing was to be chosen
    * @param also the other frames that stand here
    */
   public record Shown(
@@ -114,11 +117,13 @@ public record ReportPage(
       @Nullable Picture matched,
       List<String> match,
       List<String> reasons,
+      List<String> keeping,
       List<Also> also) {
     /** Copies its lists. */
     public Shown {
       match = List.copyOf(match);
       reasons = List.copyOf(reasons);
+      keeping = List.copyOf(keeping);
       also = List.copyOf(also);
     }
 

@@ -10,6 +10,7 @@ import java.util.SortedMap;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.frame.Finding;
+import samelight.engine.keepers.Keeping;
 import samelight.engine.keepers.Take;
 import samelight.engine.match.Match;
 import samelight.engine.metadata.Category;
@@ -30,8 +31,8 @@ import samelight.engine.timeline.BodyClock;
  * @param account how many files each category has; the sum is the number of files in the folder
  * @param notFrames files that aren't frames, by path
  * @param findings all findings, of reading and of the analysis
- * @param takes what the keepers proposed for each frame, in the order of the framings; empty before
- *     they were asked
+ * @param keepers what was asked of the keepers and what they proposed; nothing before they were
+ *     asked
  */
 public record ShootSummary(
     int frames,
@@ -43,7 +44,7 @@ public record ShootSummary(
     Map<Category, Integer> account,
     SortedMap<String, Category> notFrames,
     List<Finding> findings,
-    List<Take> takes) {
+    Keeping keepers) {
 
   /** The groups without the frames that are proposed out or rated -1; empty groups are gone. */
   public ShootSummary kept() {
@@ -72,12 +73,12 @@ public record ShootSummary(
         account,
         notFrames,
         findings,
-        takes);
+        keepers);
   }
 
   /** What the keepers proposed to leave out. */
   public List<Take> proposedOut() {
-    return takes.stream().filter(t -> !t.keep()).toList();
+    return keepers.takes().stream().filter(t -> !t.keep()).toList();
   }
 
   /** One body. */

@@ -14,7 +14,7 @@ import samelight.engine.FrameLight;
 import samelight.engine.frame.CaptureTime;
 import samelight.engine.frame.Finding;
 import samelight.engine.frame.Frame;
-import samelight.engine.keepers.Take;
+import samelight.engine.keepers.Keeping;
 import samelight.engine.lighting.LightingGroup;
 import samelight.engine.match.Match;
 import samelight.engine.metadata.Category;
@@ -51,18 +51,20 @@ public final class Summarise {
    * @param analysis what was found in it
    * @param graded frames for which a grade is known
    * @param editedBefore frames edited before the first carry
-   * @param takes what the keepers proposed
+   * @param keepers what was asked of the keepers and what they proposed
    */
   public static ShootSummary of(
       ShootReading reading,
       Analysis analysis,
       Set<String> graded,
       Set<String> editedBefore,
-      List<Take> takes) {
-    return new Summarise(reading.frames(), analysis, graded).summary(reading, editedBefore, takes);
+      Keeping keepers) {
+    return new Summarise(reading.frames(), analysis, graded)
+        .summary(reading, editedBefore, keepers);
   }
 
-  private ShootSummary summary(ShootReading reading, Set<String> editedBefore, List<Take> takes) {
+  private ShootSummary summary(
+      ShootReading reading, Set<String> editedBefore, Keeping keepers) {
     Map<String, Integer> perBody = new HashMap<>();
     reading.frames().forEach(f -> perBody.merge(f.body().id(), 1, Integer::sum));
     List<BodyLine> bodies = new ArrayList<>();
@@ -97,7 +99,7 @@ public final class Summarise {
         reading.counts(),
         notFrames,
         findings,
-        List.copyOf(takes));
+        keepers.current(reading.frames()));
   }
 
   private GroupLine group(LightingGroup group) {

@@ -7,6 +7,7 @@ import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
+import samelight.engine.keepers.Take;
 import samelight.engine.match.Match;
 import samelight.engine.metadata.Category;
 import samelight.engine.proof.MidTones;
@@ -27,6 +28,14 @@ public final class Wording {
   /** The time now, by this computer's clock. */
   public static String now() {
     return LocalDateTime.now(ZoneId.systemDefault()).format(NOW);
+  }
+
+  /** Such as {@code propose to leave out: similar to F0012.JPG, as sharp}. */
+  public static String proposal(Take take) {
+    String more = take.needsEyes();
+    return (take.keep() ? "propose to keep: " : "propose to leave out: ")
+        + take.reason()
+        + (more.isEmpty() || more.equals(take.reason()) ? "" : "; look: " + more);
   }
 
   /** Such as {@code 1 frame} or {@code 4,000 frames}. */

@@ -9,6 +9,7 @@ import java.io.IOException;
 import java.io.OutputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.time.LocalDateTime;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
@@ -23,6 +24,9 @@ import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import samelight.engine.frame.Frame;
 import samelight.engine.frame.SmallImage;
+import samelight.engine.keepers.Keeping;
+import samelight.engine.keepers.MustHave;
+import samelight.engine.keepers.Take;
 import samelight.engine.report.ReportPage.Chapter;
 import samelight.engine.report.ReportPage.Lot;
 import samelight.engine.report.ReportPage.Row;
@@ -52,6 +56,7 @@ class HtmlReportTest {
             text,
             picture,
             picture,
+            List.of(text),
             List.of(text),
             List.of(text),
             List.of(new ReportPage.Also(2, text, text)));
@@ -95,6 +100,7 @@ class HtmlReportTest {
         text,
         day,
         List.of(new Chapter("section-1", text, text, 1, Collections.nCopies(lots, lot))),
+        chapter(text),
         List.of(new Row(text, 1, text)),
         1,
         List.of(new Row(text, 1, text)),
@@ -103,8 +109,19 @@ class HtmlReportTest {
         PageBuilder.style());
   }
 
+  private static KeepersChapter chapter(String text) {
+    KeepersChapter.Proposed proposed =
+        new KeepersChapter.Proposed(text, "group-1", true, text, text, text, text);
+    return new KeepersChapter(
+        text,
+        List.of(
+            new KeepersChapter.Part(
+                text, 1, 1, 1, 0, 0, List.of(new KeepersChapter.Choice(List.of(proposed))))),
+        List.of(text));
+  }
+
   /** Frames that need no eyes, in groups of ten, with pictures that compress badly. */
-  private static String report(int n, long mostCharacters) throws IOException {
+  private static String report(int n, long mostCharacters, Keeping keepers) throws IOException {
     Random random = new Random(1);
     List<Frame> frames = new ArrayList<>();
     List<GroupLine> groups = new ArrayList<>();
@@ -147,7 +164,7 @@ class HtmlReportTest {
             Map.of(),
             new TreeMap<>(),
             List.of(),
-            List.of());
+            keepers);
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     Proofs proofs = new Proofs(frames, Map.of(), Map.of(), Map.of(), f -> null);
     HtmlReport.write(out, "title", summary, proofs, Map.of(), mostCharacters);
@@ -156,8 +173,8 @@ class HtmlReportTest {
 
   @Test
   void write_picturesTooLargeForThePage_picturesFewerInEachGroup() throws IOException {
-    String whole = report(200, Long.MAX_VALUE);
-    String bounded = report(200, whole.length() / 3);
+    String whole = report(200, Long.MAX_VALUE, Keeping.NONE);
+    String bounded = report(200, whole.length() / 3, Keeping.NONE);
 
     assertThat(whole).contains("<p class=\"name\">").doesNotContain("more frames are not pictured");
     assertThat(bounded.length()).isLessThan(whole.length() / 2);
@@ -165,6 +182,66 @@ class HtmlReportTest {
     for (int g = 0; g < 20; g++) {
       assertThat(bounded).contains("Reference <b>" + g + "/0.DNG</b>");
     }
+  }
+
+  private static Take take(String frame, boolean keep, String reason, String eyes) {
+    boolean alone = !frame.startsWith("0/");
+    return new Take(
+        frame,
+        alone ? frame : "0/0.DNG",
+        alone ? 1 : 2,
+        keep,
+        keep ? null : "0/0.DNG",
+        reason,
+        eyes,
+        keep ? 1 : 0.62,
+        keep,
+        0.034,
+        alone ? null : -0.24);
+  }
+
+  @Test
+  void write_keepersWereAsked_saysWithFiguresWhatIsProposed() throws IOException {
+    LocalDateTime time = LocalDateTime.of(2027, 6, 12, 15, 40);
+    Keeping keeping =
+        new Keeping(
+            1,
+            List.of(new MustHave("grandmother & the couple", time, time.plusMinutes(15))),
+            List.of(
+                take("0/0.DNG", true, "the best of 2 alike", ""),
+                take("0/1.DNG", false, "similar to 0.DNG, softer (62 % of its sharpness)", ""),
+                take("1/0.DNG", true, "alone in its framing", "softer than most of the shoot"),
+                take("1/1.DNG", true, "alone in its framing", ""),
+                take("9/ungrouped.DNG", true, "alone in its framing", "soft")));
+
+    String page = report(20, Long.MAX_VALUE, keeping);
+
+    assertThat(page)
+        .contains(
+            "5 frames in 4 framings: propose to keep 4, to leave out 1; 2 kept frames need eyes.")
+        .contains("<th scope=\"row\">In no group</th>", "<th scope=\"row\">9/ungrouped.DNG</th>")
+        .contains(
+            "<th scope=\"row\">Section 1</th><td class=\"number\">4</td><td class=\"number\">3</td>")
+        .contains("grandmother &amp; the couple, 2027-06-12 15:40 to 2027-06-12 15:55")
+        .contains(
+            "<a href=\"#group-0\">0/1.DNG</a></th><td>propose to leave out: similar to 0.DNG,"
+                + " softer (62 % of its sharpness)</td><td class=\"number\">62 %</td>"
+                + "<td class=\"number\">3.4 %</td><td class=\"number\">-0.2 stop</td>")
+        .contains("<td class=\"number\">100 % at its focus point</td>")
+        .contains("look: softer than most of the shoot</td>")
+        .doesNotContain("1/1.DNG</a>")
+        .containsPattern(
+            "0/</span> 1.DNG</p>[^l]*<p class=\"match\">no match</p>\\s*<p class=\"keeping\">propose"
+                + " to leave out: similar to 0.DNG");
+    assertThat(page.split("class=\"keeping\"", -1)).hasSize(4);
+  }
+
+  @Test
+  void write_keepersWereNotAsked_leavesThemOut() throws IOException {
+    assertThat(report(10, Long.MAX_VALUE, Keeping.NONE))
+        .contains("<section id=\"keepers\">")
+        .doesNotContain("Which to keep")
+        .doesNotContain("class=\"keeping\"");
   }
 
   @Test
