@@ -172,7 +172,7 @@ public record KeepersChapter(String lede, List<Part> parts, List<String> asked) 
                 100 * sharpness,
                 t.atFocusPoint() ? " at its focus point" : ""),
         clipped == null ? "" : String.format(Locale.ROOT, "%.1f %%", 100 * clipped),
-        stops == null ? "" : String.format(Locale.ROOT, "%+.1f stop", stops));
+        stops == null ? "" : Wording.signed(stops) + " stop");
   }
 
   private static String lede(List<Part> parts) {

@@ -32,10 +32,19 @@ public final class Wording {
 
   /** Such as {@code propose to leave out: similar to F0012.JPG, as sharp}. */
   public static String proposal(Take take) {
-    String more = take.needsEyes();
-    return (take.keep() ? "propose to keep: " : "propose to leave out: ")
-        + take.reason()
-        + (more.isEmpty() || more.equals(take.reason()) ? "" : "; look: " + more);
+    String said = take.reason();
+    String look = take.needsEyes();
+    if (look.startsWith(said)) {
+      said = look;
+    } else if (!look.isEmpty()) {
+      said += "; look: " + look;
+    }
+    return (take.keep() ? "propose to keep: " : "propose to leave out: ") + said;
+  }
+
+  /** Such as {@code +0.3}; {@code 0.0} without a sign where nothing is left of it. */
+  static String signed(double stops) {
+    return Math.abs(stops) < 0.05 ? "0.0" : String.format(Locale.ROOT, "%+.1f", stops);
   }
 
   /** Such as {@code 1 frame} or {@code 4,000 frames}. */

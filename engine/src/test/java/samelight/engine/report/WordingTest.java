@@ -30,6 +30,12 @@ class WordingTest {
   }
 
   @ParameterizedTest
+  @CsvSource({"-0.04, 0.0", "0, 0.0", "0.05, +0.1", "-10, -10.0"})
+  void signed_hasNoSignWhereNothingIsLeft(double stops, String said) {
+    assertThat(Wording.signed(stops)).isEqualTo(said);
+  }
+
+  @ParameterizedTest
   @CsvSource({"1234.6, '1,200'", "39.4, 39", "6.64, 6.6", "0.0152, 0.015"})
   void twoDigits_roundsToThem(double value, String said) {
     assertThat(Wording.twoDigits(value)).isEqualTo(said);
