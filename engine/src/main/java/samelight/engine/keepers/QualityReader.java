@@ -43,8 +43,7 @@ public final class QualityReader {
    * @param progress told how much is done
    * @return in the order of the frames
    */
-  public static List<FrameQuality> read(
-      ShootPaths shoot, List<Frame> frames, Progress progress) {
+  public static List<FrameQuality> read(ShootPaths shoot, List<Frame> frames, Progress progress) {
     long all = frames.stream().mapToLong(QualityReader::bytes).sum();
     AtomicLong bytes = new AtomicLong();
     try {

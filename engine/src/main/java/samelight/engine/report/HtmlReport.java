@@ -162,8 +162,8 @@ public final class HtmlReport {
   /**
    * A part of the live page.
    *
-   * @param part {@code contents}, {@code bands}, {@code brackets}, {@code numbered}, {@code keepers}
-   *     or {@code account}
+   * @param part {@code contents}, {@code bands}, {@code brackets}, {@code numbered}, {@code
+   *     keepers} or {@code account}
    */
   public static String render(String part, ReportPage page) {
     StringOutput html = new StringOutput();

@@ -182,13 +182,10 @@ public record KeepersChapter(String lede, List<Part> parts, List<String> asked) 
     return Wording.count(frames, "frame")
         + " in "
         + Wording.count(parts.stream().mapToInt(Part::framings).sum(), "framing")
-        + String.format(
-            Locale.ROOT, ": propose to keep %,d, to leave out %,d", frames - out, out)
+        + String.format(Locale.ROOT, ": propose to keep %,d, to leave out %,d", frames - out, out)
         + (eyes == 0
             ? "."
-            : "; "
-                + Wording.count(eyes, "kept frame needs eyes", "kept frames need eyes")
-                + ".");
+            : "; " + Wording.count(eyes, "kept frame needs eyes", "kept frames need eyes") + ".");
   }
 
   private static List<String> asked(Keeping keepers) {

@@ -63,8 +63,7 @@ public final class Summarise {
         .summary(reading, editedBefore, keepers);
   }
 
-  private ShootSummary summary(
-      ShootReading reading, Set<String> editedBefore, Keeping keepers) {
+  private ShootSummary summary(ShootReading reading, Set<String> editedBefore, Keeping keepers) {
     Map<String, Integer> perBody = new HashMap<>();
     reading.frames().forEach(f -> perBody.merge(f.body().id(), 1, Integer::sum));
     List<BodyLine> bodies = new ArrayList<>();
