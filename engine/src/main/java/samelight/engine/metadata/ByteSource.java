@@ -96,6 +96,20 @@ final class ByteSource implements AutoCloseable {
     return last[at] & 0xFF;
   }
 
+  /** A number of two bytes. */
+  int u16(long position, boolean bigEndian) throws IOException {
+    int first = u8(position);
+    int second = u8(position + 1);
+    return bigEndian ? first << 8 | second : second << 8 | first;
+  }
+
+  /** A number of four bytes. */
+  int i32(long position, boolean bigEndian) throws IOException {
+    int first = u16(position, bigEndian);
+    int second = u16(position + 2, bigEndian);
+    return bigEndian ? first << 16 | second : second << 16 | first;
+  }
+
   /** Copies bytes that lie within the file. */
   void get(long position, byte[] into, int at, int count) throws IOException {
     if (position < 0 || count < 0 || position > length - count) {

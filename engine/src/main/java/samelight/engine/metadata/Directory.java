@@ -1,30 +1,50 @@
 package samelight.engine.metadata;
 
-import java.util.HashMap;
-import java.util.Map;
+import java.util.Arrays;
+import java.util.BitSet;
 import org.jspecify.annotations.Nullable;
 
-/** One image file directory (TIFF 6.0): tags and their values. */
+/** One image file directory (TIFF 6.0): those of its tags that are asked for, and their values. */
 final class Directory {
   /** What a directory is for. */
   enum Kind {
     /** The main chain: IFD0, IFD1, ... */
-    MAIN,
+    MAIN(WantedTags.PICTURE),
     /** Children of tag 0x014A. */
-    SUB,
+    SUB(WantedTags.PICTURE),
     /** Exif. */
-    EXIF,
+    EXIF(WantedTags.PICTURE),
     /** A maker's notes. */
-    MAKER,
+    MAKER(WantedTags.NOTES),
     /** A directory inside a maker's notes. */
-    MAKER_SUB,
-    /** Entered only to pass through, or of no interest. */
-    OTHER
+    MAKER_SUB(WantedTags.NOTES),
+    /** Entered only to pass through, or for a few numbers. */
+    OTHER(WantedTags.OTHER);
+
+    private final BitSet wanted;
+
+    Kind(BitSet wanted) {
+      this.wanted = wanted;
+    }
+
+    /** Whether it tells of a picture, in tags of TIFF, Exif and DNG. */
+    boolean ofPicture() {
+      return this == MAIN || this == SUB || this == EXIF;
+    }
+
+    /** Whether a tag's value is kept: nobody may ask for any other. */
+    boolean wants(int tag) {
+      return wanted.get(tag);
+    }
   }
 
   private final Kind kind;
   private final int index;
-  private final Map<Integer, TagValue> tags = new HashMap<>();
+  // A few dozen at most: shorter to walk through than a map.
+  private int[] tags = new int[16];
+  private TagValue[] values = new TagValue[16];
+  private int count;
+  private boolean entries;
   private boolean bigEndian;
 
   /**
@@ -45,14 +65,38 @@ final class Directory {
     return index;
   }
 
-  Map<Integer, TagValue> tags() {
-    return tags;
+  /** Whether there was any entry, kept or passed over. */
+  boolean hasEntries() {
+    return entries;
+  }
+
+  /** Notes an entry that is passed over. */
+  void pass() {
+    entries = true;
   }
 
   /** Takes a value; of two entries of one tag the first stays. */
   void put(int tag, TagValue value, boolean big) {
-    tags.putIfAbsent(tag, value);
+    entries = true;
     bigEndian = big;
+    if (place(tag) >= 0) {
+      return;
+    }
+    if (count == tags.length) {
+      tags = Arrays.copyOf(tags, 2 * count);
+      values = Arrays.copyOf(values, 2 * count);
+    }
+    tags[count] = tag;
+    values[count++] = value;
+  }
+
+  private int place(int tag) {
+    for (int i = 0; i < count; i++) {
+      if (tags[i] == tag) {
+        return i;
+      }
+    }
+    return -1;
   }
 
   /** The byte order in which the values stand in the file. */
@@ -60,24 +104,27 @@ final class Directory {
     return bigEndian;
   }
 
+  /** The value of a tag that is wanted in directories of this kind. */
   @Nullable TagValue get(int tag) {
-    return tags.get(tag);
+    assert kind.wants(tag) : "tag " + FrameFields.hex(tag) + " isn't wanted in " + name();
+    int i = place(tag);
+    return i < 0 ? null : values[i];
   }
 
   /** The first number of a tag, or NaN. */
   double number(int tag) {
-    TagValue v = tags.get(tag);
+    TagValue v = get(tag);
     return v == null ? Double.NaN : v.number();
   }
 
   /** The numbers of a tag, or an empty array. */
   double[] numbers(int tag) {
-    TagValue v = tags.get(tag);
+    TagValue v = get(tag);
     return v == null ? new double[0] : v.numbers();
   }
 
   @Nullable String text(int tag) {
-    TagValue v = tags.get(tag);
+    TagValue v = get(tag);
     return v == null ? null : v.text();
   }
 

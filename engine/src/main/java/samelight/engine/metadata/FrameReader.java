@@ -142,7 +142,7 @@ public final class FrameReader {
   }
 
   private static boolean hasTags(Collected file) {
-    return file.directories.stream().anyMatch(d -> !d.tags().isEmpty());
+    return file.directories.stream().anyMatch(Directory::hasEntries);
   }
 
   private static SmallPicture.Result small(ByteSource source, Collected file) {

@@ -1,6 +1,5 @@
 package samelight.engine.metadata;
 
-import java.util.BitSet;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.frame.Marks;
@@ -39,7 +38,8 @@ final class MakerFields {
   private static final int SONY_TONE = 0xB025;
   private static final int SONY_SEQUENCE = 0xB04A;
 
-  private static final int[] WANTED = {
+  /** Tags of makers' notes that are of use here, for white points, or for what lies inside. */
+  static final int[] WANTED = {
     NIKON_ISO,
     CANON_SHOT_INFO,
     CANON_SERIAL,
@@ -99,15 +99,6 @@ final class MakerFields {
     this.fields = fields;
     this.maker = file.maker();
     this.make = make.toUpperCase(Locale.ROOT);
-  }
-
-  /** Tags of maker's notes that are of use here or for white points. */
-  static BitSet wanted() {
-    BitSet b = new BitSet();
-    for (int tag : WANTED) {
-      b.set(tag);
-    }
-    return b;
   }
 
   private boolean by(String maker) {

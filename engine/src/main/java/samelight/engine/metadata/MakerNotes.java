@@ -2,8 +2,6 @@ package samelight.engine.metadata;
 
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
-import java.util.BitSet;
-import java.util.Set;
 
 /**
  * Finds the directory inside a maker's notes (Exif tag 0x927C). Each maker has its own header, base
@@ -19,10 +17,7 @@ final class MakerNotes {
   /** Nikon: preview directory. */
   static final int NIKON_PREVIEW = 0x0011;
 
-  private static final Set<Integer> OLYMPUS =
-      Set.of(OLYMPUS_EQUIPMENT, OLYMPUS_SETTINGS, OLYMPUS_IMAGE);
-  private static final Set<Integer> NIKON = Set.of(NIKON_PREVIEW);
-  private static final BitSet WANTED = MakerFields.wanted();
+  private static final int[] OLYMPUS = {OLYMPUS_EQUIPMENT, OLYMPUS_SETTINGS, OLYMPUS_IMAGE};
 
   private MakerNotes() {}
 
@@ -47,45 +42,45 @@ final class MakerNotes {
         TiffFile.previews(tiff.source(), r.base(), d, into);
       }
     } else if (h.startsWith("Nikon\0\1")) {
-      walk(tiff, local + 8, Set.of(), into);
+      walk(tiff, local + 8, into);
     } else if (h.startsWith("SONY DSC ")
         || h.startsWith("SONY CAM ")
         || h.startsWith("SONY MOBILE")
         || h.startsWith("\0\0SONY PIC")
         || h.startsWith("VHAB     \0")
         || h.startsWith("Panasonic\0")) {
-      walk(tiff, local + 12, Set.of(), into);
+      walk(tiff, local + 12, into);
     } else if (h.startsWith("FUJIFILM") || h.startsWith("GENERALE")) {
       SourceReader r = new SourceReader(tiff.source(), start, bytes);
       r.setMotorolaByteOrder(false);
-      walk(r, r.getInt32(8), Set.of(), into);
+      walk(r, r.getInt32(8), into);
     } else if (h.startsWith("OLYMPUS\0") || h.startsWith("OM SYSTEM\0")) {
       int order = h.startsWith("OM") ? 12 : 8;
       // Offsets reach past the notes in some files, so the window is the rest of the stream.
       SourceReader r = tiff.from(start);
       r.setMotorolaByteOrder(h.charAt(order) == 'M');
-      walk(r, order + 4, OLYMPUS, into);
+      walk(r, order + 4, into, OLYMPUS);
     } else if (h.startsWith("OLYMP\0") || h.startsWith("EPSON\0") || h.startsWith("MINOL\0")) {
-      walk(tiff, local + 8, OLYMPUS, into);
+      walk(tiff, local + 8, into, OLYMPUS);
     } else if (h.startsWith("AOC\0")) {
       SourceReader r = tiff.from(tiff.base());
       if (h.startsWith("II", 4) || h.startsWith("MM", 4)) {
         r.setMotorolaByteOrder(h.charAt(4) == 'M');
       }
-      walk(r, local + 6, Set.of(), into);
+      walk(r, local + 6, into);
     } else if (h.startsWith("PENTAX \0")) {
       SourceReader r = tiff.from(start);
       r.setMotorolaByteOrder(h.charAt(8) == 'M');
-      walk(r, 10, Set.of(), into);
+      walk(r, 10, into);
     } else if (h.startsWith("LEICA\0\0\0")) {
-      walk(tiff, local + 8, Set.of(), into);
+      walk(tiff, local + 8, into);
     } else if (maker.startsWith("CANON")) {
       canon(tiff, local, into);
     } else if (maker.startsWith("NIKON") || maker.startsWith("SONY")) {
-      walk(tiff, local, Set.of(), into);
+      walk(tiff, local, into);
     } else if (maker.startsWith("SAMSUNG") && !h.startsWith("STMN")) {
       SourceReader r = tiff.from(start);
-      walk(r, 0, Set.of(), into);
+      walk(r, 0, into);
     }
   }
 
@@ -101,7 +96,7 @@ final class MakerNotes {
       tiff.setMotorolaByteOrder(!tiff.isMotorolaByteOrder());
     }
     Directory plain = new Directory(Directory.Kind.MAKER, 0);
-    TagCollector t = TagCollector.directory(tiff, local, plain, WANTED, Set.of());
+    TagCollector t = TagCollector.directory(tiff, local, plain);
     if (canonRecords(plain)) {
       add(t, into);
       return;
@@ -114,7 +109,7 @@ final class MakerNotes {
     }
     Directory other = new Directory(Directory.Kind.MAKER, 0);
     SourceReader r = tiff.from(base);
-    t = TagCollector.directory(r, (int) (local - moved), other, WANTED, Set.of());
+    t = TagCollector.directory(r, (int) (local - moved), other);
     if (canonRecords(other)) {
       add(t, into);
     }
@@ -129,20 +124,20 @@ final class MakerNotes {
     boolean big = r.getUInt16(0) == 0x4D4D;
     r.setMotorolaByteOrder(big);
     return TagCollector.directory(
-        r, r.getInt32(4), new Directory(Directory.Kind.MAKER, 0), WANTED, NIKON);
+        r, r.getInt32(4), new Directory(Directory.Kind.MAKER, 0), NIKON_PREVIEW);
   }
 
-  private static void walk(SourceReader r, int ifd, Set<Integer> children, Collected into)
+  private static void walk(SourceReader r, int ifd, Collected into, int... children)
       throws IOException {
     Directory maker = new Directory(Directory.Kind.MAKER, 0);
-    add(TagCollector.directory(r, ifd, maker, WANTED, children), into);
+    add(TagCollector.directory(r, ifd, maker, children), into);
     for (int tag : children) {
       // Older files hold the directory as the tag's own bytes.
       TagValue inside = maker.get(tag);
       if (inside != null && inside.bytes() > 12) {
         Directory d = new Directory(Directory.Kind.MAKER_SUB, tag);
         int at = (int) (inside.offset() - r.base());
-        add(TagCollector.directory(r, at, d, WANTED, Set.of()), into);
+        add(TagCollector.directory(r, at, d), into);
       }
     }
   }

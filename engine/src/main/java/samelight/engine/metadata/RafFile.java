@@ -76,15 +76,9 @@ final class RafFile implements Container {
       return;
     }
     tiff.setMotorolaByteOrder(order == 0x4D4D);
-    java.util.BitSet wanted = new java.util.BitSet();
-    wanted.set(0xF00E);
     TagCollector c =
         TagCollector.directory(
-            tiff,
-            tiff.getInt32(4),
-            new Directory(Directory.Kind.OTHER, 0),
-            wanted,
-            java.util.Set.of(0xF000));
+            tiff, tiff.getInt32(4), new Directory(Directory.Kind.OTHER, 0), 0xF000);
     for (Directory d : c.directories()) {
       double[] v = d.numbers(0xF00E);
       if (v.length == 3) {

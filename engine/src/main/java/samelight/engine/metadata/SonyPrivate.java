@@ -1,8 +1,6 @@
 package samelight.engine.metadata;
 
 import java.io.IOException;
-import java.util.BitSet;
-import java.util.Set;
 
 /**
  * The private directory of Sony's raw files (DNGPrivateData, 0xC634): it points to a directory that
@@ -24,12 +22,8 @@ final class SonyPrivate {
     if (!(at > 0 && at < tiff.getLength() - 14)) {
       return;
     }
-    BitSet wanted = new BitSet();
-    wanted.set(OFFSET);
-    wanted.set(LENGTH);
-    wanted.set(KEY);
     Directory d = new Directory(Directory.Kind.OTHER, 0);
-    TagCollector.directory(tiff, (int) at, d, wanted, Set.of());
+    TagCollector.directory(tiff, (int) at, d);
     double offset = d.number(OFFSET);
     double length = d.number(LENGTH);
     TagValue keyValue = d.get(KEY);
@@ -45,11 +39,8 @@ final class SonyPrivate {
     ByteSource memory = ByteSource.memory(plain, tiff.source().budget());
     SourceReader r = new SourceReader(memory, -(long) offset, (long) offset + plain.length);
     r.setMotorolaByteOrder(tiff.isMotorolaByteOrder());
-    wanted.set(0x7303);
-    wanted.set(0x7313);
     into.directories.addAll(
-        TagCollector.directory(
-                r, (int) offset, new Directory(Directory.Kind.SUB, 100), wanted, Set.of())
+        TagCollector.directory(r, (int) offset, new Directory(Directory.Kind.SUB, 100))
             .directories());
   }
 

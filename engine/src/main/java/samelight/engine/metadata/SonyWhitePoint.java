@@ -18,6 +18,9 @@ final class SonyWhitePoint implements MakerWhitePoint {
     CameraNeutral neutral = null;
     String source = "";
     for (Directory d : file.directories) {
+      if (!d.kind().ofPicture()) {
+        continue;
+      }
       double[] v = d.numbers(RGGB);
       if (v.length == 4 && neutral == null) {
         neutral = MakerWhitePoint.neutral(v[0], (v[1] + v[2]) / 2, v[3]);

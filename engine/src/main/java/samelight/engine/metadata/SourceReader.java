@@ -50,6 +50,29 @@ final class SourceReader extends RandomAccessReader {
     return (byte) source.u8(base + index);
   }
 
+  // The library puts numbers together byte by byte, each with its checks.
+  @Override
+  public int getUInt16(int index) throws IOException {
+    validateIndex(index, 2);
+    return source.u16(base + index, isMotorolaByteOrder());
+  }
+
+  @Override
+  public short getInt16(int index) throws IOException {
+    return (short) getUInt16(index);
+  }
+
+  @Override
+  public int getInt32(int index) throws IOException {
+    validateIndex(index, 4);
+    return source.i32(base + index, isMotorolaByteOrder());
+  }
+
+  @Override
+  public long getUInt32(int index) throws IOException {
+    return getInt32(index) & 0xFFFF_FFFFL;
+  }
+
   @Override
   public byte[] getBytes(int index, int count) throws IOException {
     validateIndex(index, count);

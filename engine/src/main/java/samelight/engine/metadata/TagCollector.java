@@ -9,7 +9,6 @@ import com.drew.metadata.StringValue;
 import java.io.IOException;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
-import java.util.BitSet;
 import java.util.Deque;
 import java.util.HashSet;
 import java.util.List;
@@ -40,18 +39,16 @@ final class TagCollector implements TiffHandler {
   private final List<Directory> directories = new ArrayList<>();
   private final List<String> problems = new ArrayList<>();
   private final Deque<Directory> open = new ArrayDeque<>();
-  private final @Nullable BitSet wanted;
-  private final Set<Integer> children;
+  private final int[] children;
   private int subs;
   private int marker;
   private long valueOffset;
   private int valueBytes;
+  private boolean ofOffsets;
   private long lowestValue = Long.MAX_VALUE;
 
-  private TagCollector(
-      SourceReader reader, Directory first, @Nullable BitSet wanted, Set<Integer> children) {
+  private TagCollector(SourceReader reader, Directory first, int... children) {
     this.reader = reader;
-    this.wanted = wanted;
     this.children = children;
     enter(first);
   }
@@ -63,8 +60,7 @@ final class TagCollector implements TiffHandler {
 
   /** Reads a TIFF stream whose first directory is {@code first}. */
   static TagCollector tiff(SourceReader reader, Directory first) throws IOException {
-    BitSet wanted = first.kind() == Directory.Kind.MAKER ? MakerFields.wanted() : null;
-    TagCollector c = new TagCollector(reader, first, wanted, Set.of(SUB_IFDS, EXIF_IFD));
+    TagCollector c = new TagCollector(reader, first, SUB_IFDS, EXIF_IFD);
     try {
       new TiffReader().processTiff(reader, c, 0);
     } catch (TiffProcessingException e) {
@@ -76,13 +72,11 @@ final class TagCollector implements TiffHandler {
   /**
    * Reads one directory, and those it points to.
    *
-   * @param wanted tags to keep
    * @param children tags that point to further directories
    */
   static TagCollector directory(
-      SourceReader reader, int ifdOffset, Directory first, BitSet wanted, Set<Integer> children)
-      throws IOException {
-    TagCollector c = new TagCollector(reader, first, wanted, children);
+      SourceReader reader, int ifdOffset, Directory first, int... children) throws IOException {
+    TagCollector c = new TagCollector(reader, first, children);
     TiffReader.processIfd(c, reader, new HashSet<>(), ifdOffset, 0);
     return c;
   }
@@ -134,14 +128,25 @@ final class TagCollector implements TiffHandler {
   @Override
   public boolean tryEnterSubIfd(int tagId) {
     reader.source().budget().step();
-    if (!children.contains(tagId) || open.size() >= MAX_DEPTH || full()) {
+    for (int child : children) {
+      if (child == tagId) {
+        return enterChild(tagId);
+      }
+    }
+    return false;
+  }
+
+  private boolean enterChild(int tagId) {
+    if (open.size() >= MAX_DEPTH || full()) {
       return false;
     }
+    boolean other = open.element().kind() == Directory.Kind.OTHER;
     enter(
         switch (tagId) {
           case SUB_IFDS -> new Directory(Directory.Kind.SUB, subs++);
           case EXIF_IFD -> new Directory(Directory.Kind.EXIF, 0);
-          default -> new Directory(Directory.Kind.MAKER_SUB, tagId);
+          default ->
+              new Directory(other ? Directory.Kind.OTHER : Directory.Kind.MAKER_SUB, tagId);
         });
     return true;
   }
@@ -163,9 +168,9 @@ final class TagCollector implements TiffHandler {
 
   @Override
   public @Nullable Long tryCustomProcessFormat(int tagId, int formatCode, long componentCount) {
-    reader.source().budget().step();
     // Type 13 is a 32-bit offset of a directory (TIFF technical note 1, 1995).
-    return formatCode == 13 ? Long.valueOf(componentCount * 4) : null;
+    ofOffsets = formatCode == 13;
+    return ofOffsets ? Long.valueOf(componentCount * 4) : null;
   }
 
   @Override
@@ -177,18 +182,26 @@ final class TagCollector implements TiffHandler {
       int tagId,
       int byteCount) {
     reader.source().budget().step();
-    valueOffset = reader.base() + tagOffset;
-    valueBytes = byteCount;
-    if (byteCount > 4 && open.size() == 1) {
-      lowestValue = Math.min(lowestValue, tagOffset);
+    if (byteCount > 4 && tagOffset < lowestValue && open.size() == 1) {
+      lowestValue = tagOffset;
     }
-    if (wanted != null ? !wanted.get(tagId) : byteCount > SMALL_VALUE) {
-      if (wanted == null) {
-        put(tagId, null);
-      }
+    Directory d = open.peek();
+    if (d == null) {
       return true;
     }
-    if (byteCount > MAX_VALUE) {
+    if (!d.kind().wants(tagId)) {
+      if (ofOffsets) {
+        // The library says that it is odd.
+        ofOffsets = false;
+        return false;
+      }
+      d.pass();
+      return true;
+    }
+    ofOffsets = false;
+    valueOffset = reader.base() + tagOffset;
+    valueBytes = byteCount;
+    if (byteCount > (d.kind().ofPicture() ? SMALL_VALUE : MAX_VALUE)) {
       put(tagId, null);
       return true;
     }

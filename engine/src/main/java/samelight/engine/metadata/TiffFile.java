@@ -85,10 +85,10 @@ final class TiffFile implements Container {
 
   /** Adds the JPEGs and the plain thumbnail that a directory tells of. */
   static void previews(ByteSource source, long base, Directory d, Collected into) {
-    if (d.kind() == Directory.Kind.OTHER) {
+    jpeg(source, base, d.number(JPEG_OFFSET), d.number(JPEG_BYTES), into);
+    if (!d.kind().ofPicture()) {
       return;
     }
-    jpeg(source, base, d.number(JPEG_OFFSET), d.number(JPEG_BYTES), into);
     double compression = d.number(COMPRESSION);
     TagValue offsets = d.get(STRIP_OFFSETS);
     TagValue bytes = d.get(STRIP_BYTES);
