@@ -19,7 +19,7 @@ final class ByteSource implements AutoCloseable {
   static final int BLOCK = 8192;
 
   /** First read: the head holds the directories of most formats. */
-  private static final int HEAD = 2 * BLOCK;
+  private static final int HEAD = 8 * BLOCK;
 
   private static final ThreadLocal<ByteBuffer> DIRECT =
       ThreadLocal.withInitial(() -> ByteBuffer.allocateDirect(1 << 16));
@@ -29,8 +29,9 @@ final class ByteSource implements AutoCloseable {
   private final Budget budget;
   private final Map<Long, byte[]> blocks = new HashMap<>();
   private final byte[] head;
-  private long lastIndex = -1;
-  private byte[] last = new byte[0];
+  // The piece of the file that was looked into last: the head or a block.
+  private byte[] window;
+  private long windowStart;
   private long bytesRead;
 
   private ByteSource(FileChannel channel, Budget budget) throws IOException {
@@ -38,6 +39,7 @@ final class ByteSource implements AutoCloseable {
     this.budget = budget;
     this.length = channel.size();
     this.head = new byte[(int) Math.min(HEAD, length)];
+    this.window = head;
     fill(0, head, 0, head.length);
   }
 
@@ -46,6 +48,7 @@ final class ByteSource implements AutoCloseable {
     this.budget = budget;
     this.length = data.length;
     this.head = data;
+    this.window = data;
   }
 
   /** Bytes that were had by other means, such as deciphering. */
@@ -76,28 +79,30 @@ final class ByteSource implements AutoCloseable {
     return budget;
   }
 
-  /** The first bytes, as many as there are up to {@code count}, at most 16 KiB. */
+  /** The first bytes, as many as there are up to {@code count}, at most 64 KiB. */
   byte[] head(int count) {
     return java.util.Arrays.copyOf(head, Math.min(count, head.length));
   }
 
   int u8(long position) throws IOException {
-    if (position >= 0 && position < head.length) {
-      return head[(int) position] & 0xFF;
+    if (position < windowStart || position >= windowStart + window.length) {
+      move(position);
     }
-    long index = position / BLOCK;
-    if (index != lastIndex || position < 0) {
-      load(position, index);
-    }
-    int at = (int) (position - index * BLOCK);
-    if (at >= last.length) {
-      throw past(position, 1);
-    }
-    return last[at] & 0xFF;
+    return window[(int) (position - windowStart)] & 0xFF;
   }
 
   /** A number of two bytes. */
   int u16(long position, boolean bigEndian) throws IOException {
+    if (position < windowStart || position > windowStart + window.length - 2) {
+      return apart16(position, bigEndian);
+    }
+    int at = (int) (position - windowStart);
+    int first = window[at] & 0xFF;
+    int second = window[at + 1] & 0xFF;
+    return bigEndian ? first << 8 | second : second << 8 | first;
+  }
+
+  private int apart16(long position, boolean bigEndian) throws IOException {
     int first = u8(position);
     int second = u8(position + 1);
     return bigEndian ? first << 8 | second : second << 8 | first;
@@ -105,8 +110,21 @@ final class ByteSource implements AutoCloseable {
 
   /** A number of four bytes. */
   int i32(long position, boolean bigEndian) throws IOException {
-    int first = u16(position, bigEndian);
-    int second = u16(position + 2, bigEndian);
+    if (position < windowStart || position > windowStart + window.length - 4) {
+      return apart32(position, bigEndian);
+    }
+    int at = (int) (position - windowStart);
+    int big =
+        window[at] << 24
+            | (window[at + 1] & 0xFF) << 16
+            | (window[at + 2] & 0xFF) << 8
+            | (window[at + 3] & 0xFF);
+    return bigEndian ? big : Integer.reverseBytes(big);
+  }
+
+  private int apart32(long position, boolean bigEndian) throws IOException {
+    int first = apart16(position, bigEndian);
+    int second = apart16(position + 2, bigEndian);
     return bigEndian ? first << 16 | second : second << 16 | first;
   }
 
@@ -115,23 +133,27 @@ final class ByteSource implements AutoCloseable {
     if (position < 0 || count < 0 || position > length - count) {
       throw past(position, count);
     }
-    if (position + count <= head.length) {
-      System.arraycopy(head, (int) position, into, at, count);
-      return;
+    int done = (int) Math.max(0, Math.min(count, head.length - position));
+    if (done > 0) {
+      System.arraycopy(head, (int) position, into, at, done);
     }
+    if (done < count) {
+      getFar(position + done, into, at + done, count - done);
+    }
+  }
+
+  /** Copies bytes behind the head. */
+  private void getFar(long position, byte[] into, int at, int count) throws IOException {
     if (count > 2 * BLOCK) {
       fill(position, into, at, count);
       return;
     }
     int done = 0;
     while (done < count) {
-      long index = (position + done) / BLOCK;
-      if (index != lastIndex) {
-        load(position + done, index);
-      }
-      int from = (int) (position + done - index * BLOCK);
-      int n = Math.min(count - done, last.length - from);
-      System.arraycopy(last, from, into, at + done, n);
+      move(position + done);
+      int from = (int) (position + done - windowStart);
+      int n = Math.min(count - done, window.length - from);
+      System.arraycopy(window, from, into, at + done, n);
       done += n;
     }
   }
@@ -145,10 +167,17 @@ final class ByteSource implements AutoCloseable {
     return out;
   }
 
-  private void load(long position, long index) throws IOException {
+  /** Makes the window one that a byte lies in. */
+  private void move(long position) throws IOException {
     if (position < 0 || position >= length) {
       throw past(position, 1);
     }
+    if (position < head.length) {
+      window = head;
+      windowStart = 0;
+      return;
+    }
+    long index = position / BLOCK;
     byte[] block = blocks.get(index);
     if (block == null) {
       long start = index * BLOCK;
@@ -156,8 +185,8 @@ final class ByteSource implements AutoCloseable {
       fill(start, block, 0, block.length);
       blocks.put(index, block);
     }
-    last = block;
-    lastIndex = index;
+    window = block;
+    windowStart = index * BLOCK;
   }
 
   private void fill(long position, byte[] into, int at, int count) throws IOException {

@@ -34,7 +34,8 @@ final class CanonWhitePoint implements MakerWhitePoint {
   /** Compact bodies store the same words as plain bytes; their count is then that of the bytes. */
   private static double[] words(Directory maker) {
     TagValue t = maker.get(COLOR_DATA);
-    if (t == null || !(t.value() instanceof byte[] b)) {
+    byte[] b = t == null ? null : t.plain();
+    if (b == null) {
       return maker.numbers(COLOR_DATA);
     }
     double[] v = new double[b.length];

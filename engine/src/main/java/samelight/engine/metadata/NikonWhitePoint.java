@@ -28,7 +28,8 @@ final class NikonWhitePoint implements MakerWhitePoint {
       }
     }
     TagValue balance = maker.get(BALANCE);
-    return balance != null && balance.value() instanceof byte[] b ? plain(b, maker) : null;
+    byte[] b = balance == null ? null : balance.plain();
+    return b == null ? null : plain(b, maker);
   }
 
   private static @Nullable StatedWhitePoint plain(byte[] b, Directory maker) {

@@ -18,7 +18,7 @@ final class SonyPrivate {
 
   /** Adds the white-balance levels of the enciphered directory. */
   static void read(SourceReader tiff, TagValue pointer, Collected into) throws IOException {
-    double at = pointer.word(tiff.isMotorolaByteOrder());
+    double at = pointer.word();
     if (!(at > 0 && at < tiff.getLength() - 14)) {
       return;
     }
@@ -27,7 +27,7 @@ final class SonyPrivate {
     double offset = d.number(OFFSET);
     double length = d.number(LENGTH);
     TagValue keyValue = d.get(KEY);
-    double key = keyValue == null ? Double.NaN : keyValue.word(tiff.isMotorolaByteOrder());
+    double key = keyValue == null ? Double.NaN : keyValue.word();
     if (!(offset > 0 && length > 14 && length <= MAX_LENGTH && offset + length <= tiff.getLength())
         || Double.isNaN(key)) {
       return;

@@ -9,6 +9,7 @@ final class SourceReader extends RandomAccessReader {
   private final ByteSource source;
   private final long base;
   private final long length;
+  private int lastWord;
 
   /**
    * Opens a window.
@@ -28,6 +29,11 @@ final class SourceReader extends RandomAccessReader {
 
   ByteSource source() {
     return source;
+  }
+
+  /** The last number of two bytes that was read: of an entry that the library reads, its type. */
+  int lastWord() {
+    return lastWord;
   }
 
   /** The same file from another place, up to the same end, in the same byte order. */
@@ -54,7 +60,8 @@ final class SourceReader extends RandomAccessReader {
   @Override
   public int getUInt16(int index) throws IOException {
     validateIndex(index, 2);
-    return source.u16(base + index, isMotorolaByteOrder());
+    lastWord = source.u16(base + index, isMotorolaByteOrder());
+    return lastWord;
   }
 
   @Override

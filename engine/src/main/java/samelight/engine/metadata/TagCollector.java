@@ -31,6 +31,7 @@ final class TagCollector implements TiffHandler {
   private static final int MAX_DEPTH = 6;
   private static final int MAX_VALUE = 1 << 16;
   private static final int MAX_PROBLEMS = 20;
+  private static final byte[] NOTHING = {};
 
   /** Of values beyond this only the place is kept: tables, previews, notes. */
   private static final int SMALL_VALUE = 1024;
@@ -42,9 +43,8 @@ final class TagCollector implements TiffHandler {
   private final int[] children;
   private int subs;
   private int marker;
-  private long valueOffset;
-  private int valueBytes;
-  private boolean ofOffsets;
+  private @Nullable Directory current;
+  private int ofOffsets = -1;
   private long lowestValue = Long.MAX_VALUE;
 
   private TagCollector(SourceReader reader, Directory first, int... children) {
@@ -108,6 +108,8 @@ final class TagCollector implements TiffHandler {
 
   private void enter(Directory d) {
     open.push(d);
+    current = d;
+    ofOffsets = -1;
     directories.add(d);
   }
 
@@ -140,7 +142,7 @@ final class TagCollector implements TiffHandler {
     if (open.size() >= MAX_DEPTH || full()) {
       return false;
     }
-    boolean other = open.element().kind() == Directory.Kind.OTHER;
+    boolean other = current != null && current.kind() == Directory.Kind.OTHER;
     enter(
         switch (tagId) {
           case SUB_IFDS -> new Directory(Directory.Kind.SUB, subs++);
@@ -153,8 +155,8 @@ final class TagCollector implements TiffHandler {
 
   @Override
   public boolean hasFollowerIfd() {
-    Directory d = open.element();
-    if (d.kind() != Directory.Kind.MAIN || d.index() + 1 >= MAX_CHAIN || full()) {
+    Directory d = current;
+    if (d == null || d.kind() != Directory.Kind.MAIN || d.index() + 1 >= MAX_CHAIN || full()) {
       return false;
     }
     enter(new Directory(Directory.Kind.MAIN, d.index() + 1));
@@ -164,13 +166,14 @@ final class TagCollector implements TiffHandler {
   @Override
   public void endingIFD() {
     open.poll();
+    current = open.peek();
   }
 
   @Override
   public @Nullable Long tryCustomProcessFormat(int tagId, int formatCode, long componentCount) {
     // Type 13 is a 32-bit offset of a directory (TIFF technical note 1, 1995).
-    ofOffsets = formatCode == 13;
-    return ofOffsets ? Long.valueOf(componentCount * 4) : null;
+    ofOffsets = formatCode == 13 ? tagId : -1;
+    return formatCode == 13 ? Long.valueOf(componentCount * 4) : null;
   }
 
   @Override
@@ -180,39 +183,33 @@ final class TagCollector implements TiffHandler {
       int tiffHeaderOffset,
       RandomAccessReader unused,
       int tagId,
-      int byteCount) {
+      int byteCount)
+      throws IOException {
     reader.source().budget().step();
     if (byteCount > 4 && tagOffset < lowestValue && open.size() == 1) {
       lowestValue = tagOffset;
     }
-    Directory d = open.peek();
+    Directory d = current;
     if (d == null) {
       return true;
     }
+    if (tagId == ofOffsets) {
+      // The library says that this is odd.
+      return false;
+    }
     if (!d.kind().wants(tagId)) {
-      if (ofOffsets) {
-        // The library says that it is odd.
-        ofOffsets = false;
-        return false;
-      }
       d.pass();
       return true;
     }
-    ofOffsets = false;
-    valueOffset = reader.base() + tagOffset;
-    valueBytes = byteCount;
-    if (byteCount > (d.kind().ofPicture() ? SMALL_VALUE : MAX_VALUE)) {
-      put(tagId, null);
+    int type = reader.lastWord();
+    if (byteCount == 0 && (type == TagValue.RATIONAL || type == TagValue.SIGNED_RATIONAL)) {
       return true;
     }
-    return false;
-  }
-
-  private void put(int tag, @Nullable Object value) {
-    Directory d = open.peek();
-    if (d != null) {
-      d.put(tag, new TagValue(value, valueOffset, valueBytes), reader.isMotorolaByteOrder());
-    }
+    boolean small = byteCount <= (d.kind().ofPicture() ? SMALL_VALUE : MAX_VALUE);
+    byte[] data = small ? reader.getBytes(tagOffset, byteCount) : NOTHING;
+    boolean big = reader.isMotorolaByteOrder();
+    d.put(tagId, new TagValue(reader.base() + tagOffset, byteCount, type, big, data), big);
+    return true;
   }
 
   @Override
@@ -225,144 +222,76 @@ final class TagCollector implements TiffHandler {
     problem(message);
   }
 
+  // Values are taken before the library makes them.
   @Override
-  public void setByteArray(int tagId, byte[] bytes) {
-    put(tagId, bytes);
-  }
+  public void setByteArray(int tagId, byte[] bytes) {}
 
   @Override
-  public void setString(int tagId, StringValue string) {
-    put(tagId, string.toString());
-  }
+  public void setString(int tagId, StringValue string) {}
 
   @Override
-  public void setRational(int tagId, Rational rational) {
-    setRationalArray(tagId, new Rational[] {rational});
-  }
+  public void setRational(int tagId, Rational rational) {}
 
   @Override
-  public void setRationalArray(int tagId, Rational[] array) {
-    double[] d = new double[array.length];
-    for (int i = 0; i < d.length; i++) {
-      long den = array[i].getDenominator();
-      d[i] = den == 0 ? Double.NaN : (double) array[i].getNumerator() / den;
-    }
-    put(tagId, d);
-  }
+  public void setRationalArray(int tagId, Rational[] array) {}
 
   @Override
-  public void setFloat(int tagId, float float32) {
-    put(tagId, new double[] {float32});
-  }
+  public void setFloat(int tagId, float float32) {}
 
   @Override
-  public void setFloatArray(int tagId, float[] array) {
-    double[] d = new double[array.length];
-    for (int i = 0; i < d.length; i++) {
-      d[i] = array[i];
-    }
-    put(tagId, d);
-  }
+  public void setFloatArray(int tagId, float[] array) {}
 
   @Override
-  public void setDouble(int tagId, double double64) {
-    put(tagId, new double[] {double64});
-  }
+  public void setDouble(int tagId, double double64) {}
 
   @Override
-  public void setDoubleArray(int tagId, double[] array) {
-    put(tagId, array);
-  }
+  public void setDoubleArray(int tagId, double[] array) {}
 
   @Override
-  public void setInt8s(int tagId, byte int8s) {
-    put(tagId, new long[] {int8s});
-  }
+  public void setInt8s(int tagId, byte int8s) {}
 
   @Override
-  public void setInt8sArray(int tagId, byte[] array) {
-    long[] l = new long[array.length];
-    for (int i = 0; i < l.length; i++) {
-      l[i] = array[i];
-    }
-    put(tagId, l);
-  }
+  public void setInt8sArray(int tagId, byte[] array) {}
 
   @Override
-  public void setInt8u(int tagId, short int8u) {
-    put(tagId, new long[] {int8u});
-  }
+  public void setInt8u(int tagId, short int8u) {}
 
   @Override
-  public void setInt8uArray(int tagId, short[] array) {
-    setInt16sArray(tagId, array);
-  }
+  public void setInt8uArray(int tagId, short[] array) {}
 
   @Override
-  public void setInt16s(int tagId, int int16s) {
-    put(tagId, new long[] {int16s});
-  }
+  public void setInt16s(int tagId, int int16s) {}
 
   @Override
-  public void setInt16sArray(int tagId, short[] array) {
-    long[] l = new long[array.length];
-    for (int i = 0; i < l.length; i++) {
-      l[i] = array[i];
-    }
-    put(tagId, l);
-  }
+  public void setInt16sArray(int tagId, short[] array) {}
 
   @Override
-  public void setInt16u(int tagId, int int16u) {
-    put(tagId, new long[] {int16u});
-  }
+  public void setInt16u(int tagId, int int16u) {}
 
   @Override
-  public void setInt16uArray(int tagId, int[] array) {
-    setInt32sArray(tagId, array);
-  }
+  public void setInt16uArray(int tagId, int[] array) {}
 
   @Override
-  public void setInt32s(int tagId, int int32s) {
-    put(tagId, new long[] {int32s});
-  }
+  public void setInt32s(int tagId, int int32s) {}
 
   @Override
-  public void setInt32sArray(int tagId, int[] array) {
-    long[] l = new long[array.length];
-    for (int i = 0; i < l.length; i++) {
-      l[i] = array[i];
-    }
-    put(tagId, l);
-  }
+  public void setInt32sArray(int tagId, int[] array) {}
 
   @Override
-  public void setInt32u(int tagId, long int32u) {
-    put(tagId, new long[] {int32u});
-  }
+  public void setInt32u(int tagId, long int32u) {}
 
   @Override
-  public void setInt32uArray(int tagId, long[] array) {
-    put(tagId, array);
-  }
+  public void setInt32uArray(int tagId, long[] array) {}
 
   @Override
-  public void setInt64s(int tagId, long int64s) {
-    put(tagId, new long[] {int64s});
-  }
+  public void setInt64s(int tagId, long int64s) {}
 
   @Override
-  public void setInt64sArray(int tagId, long[] array) {
-    put(tagId, array);
-  }
+  public void setInt64sArray(int tagId, long[] array) {}
 
   @Override
-  public void setInt64u(int tagId, long int64u) {
-    put(tagId, new long[] {int64u});
-  }
+  public void setInt64u(int tagId, long int64u) {}
 
   @Override
-  public void setInt64uArray(int tagId, long[] array) {
-    put(tagId, array);
-  }
+  public void setInt64uArray(int tagId, long[] array) {}
 }
