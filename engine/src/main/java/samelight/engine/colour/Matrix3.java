@@ -95,7 +95,10 @@ public final class Matrix3 {
     double c1 = m[5] * m[6] - m[3] * m[8];
     double c2 = m[3] * m[7] - m[4] * m[6];
     double det = m[0] * c0 + m[1] * c1 + m[2] * c2;
-    double scale = Arrays.stream(m).map(Math::abs).max().orElse(0);
+    double scale = 0;
+    for (double v : m) {
+      scale = Math.max(scale, Math.abs(v));
+    }
     if (!(Math.abs(det) > 1e-12 * scale * scale * scale)) {
       throw new IllegalArgumentException("matrix must have an inverse, was " + this);
     }

@@ -77,14 +77,11 @@ record Box(String type, String uuid, long start, long end) {
   }
 
   static long u32(ByteSource source, long at) throws IOException {
-    return (long) source.u8(at) << 24
-        | source.u8(at + 1) << 16
-        | source.u8(at + 2) << 8
-        | source.u8(at + 3);
+    return source.i32(at, true) & 0xFFFF_FFFFL;
   }
 
   static int u16(ByteSource source, long at) throws IOException {
-    return source.u8(at) << 8 | source.u8(at + 1);
+    return source.u16(at, true);
   }
 
   /** Whether a file starts with an ftyp box of one of these brands, major or compatible. */

@@ -44,6 +44,7 @@ final class Directory {
   private int[] tags = new int[16];
   private TagValue[] values = new TagValue[16];
   private int count;
+  private @Nullable String name;
   private boolean entries;
   private boolean bigEndian;
 
@@ -130,12 +131,21 @@ final class Directory {
 
   /** How provenance calls this directory. */
   String name() {
+    String n = name;
+    if (n == null) {
+      n = makeName();
+      name = n;
+    }
+    return n;
+  }
+
+  private String makeName() {
     return switch (kind) {
       case MAIN -> "IFD" + index;
       case SUB -> "SubIFD" + index;
       case EXIF -> "Exif";
       case MAKER -> "maker's notes";
-      case MAKER_SUB -> "maker's notes 0x" + String.format("%04X", index);
+      case MAKER_SUB -> "maker's notes 0x" + FrameFields.digits(index);
       case OTHER -> "directory";
     };
   }

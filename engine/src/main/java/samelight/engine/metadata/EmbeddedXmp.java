@@ -45,14 +45,18 @@ record EmbeddedXmp(@Nullable Double rating, @Nullable String label) {
    * @throws XMLStreamException if it isn't well-formed, nests too deep or is too long
    */
   static EmbeddedXmp read(byte[] packet, Budget budget) throws XMLStreamException {
-    String text = new String(packet, charset(packet));
-    if (!text.contains("Rating") && !text.contains("Label")) {
+    Charset charset = charset(packet);
+    boolean ascii = charset == StandardCharsets.UTF_8;
+    // What is looked for are letters of ASCII: a character of more bytes has none of them.
+    String found = new String(packet, ascii ? StandardCharsets.ISO_8859_1 : charset);
+    if (!found.contains("Rating") && !found.contains("Label")) {
       return NONE;
     }
-    EmbeddedXmp plain = plain(text);
+    EmbeddedXmp plain = plain(found);
     if (plain != null) {
       return plain;
     }
+    String text = ascii ? new String(packet, charset) : found;
     int start = text.indexOf('<');
     int end = text.lastIndexOf('>');
     if (start < 0 || end < start) {
@@ -126,7 +130,13 @@ record EmbeddedXmp(@Nullable Double rating, @Nullable String label) {
     if (end < 0 || end - from > 8 || rest.contains("Rating")) {
       return null;
     }
-    return new EmbeddedXmp(number(text.substring(from, end)), null);
+    String rating = text.substring(from, end);
+    for (int i = 0; i < rating.length(); i++) {
+      if (rating.charAt(i) > 0x7F) {
+        return null;
+      }
+    }
+    return new EmbeddedXmp(number(rating), null);
   }
 
   private static @Nullable Double number(@Nullable String rating) {

@@ -4,10 +4,9 @@ import java.time.DateTimeException;
 import java.time.LocalDateTime;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
-import java.util.TreeMap;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
@@ -31,10 +30,12 @@ import samelight.engine.quantity.Iso;
 final class FrameFields {
   private static final int[] DATE_PARTS = {0, 4, 5, 7, 8, 10, 11, 13, 14, 16, 17, 19};
 
+  private static final String HEX = "0123456789ABCDEF";
+
   private static final Pattern OFFSET = Pattern.compile("([+-])(\\d{2}):(\\d{2})");
 
   private final Collected file;
-  private final Map<String, String> provenance = new TreeMap<>();
+  private final Map<String, String> provenance = new HashMap<>();
   private final MakerFields maker;
 
   FrameFields(Collected file) {
@@ -321,7 +322,16 @@ final class FrameFields {
     }
     s = clean(s);
     // Makers fill the field with zeros where there is no number.
-    return s.isEmpty() || s.length() > 64 || s.matches("[0 .\\-]+") ? null : s;
+    return s.length() > 64 || blank(s) ? null : s;
+  }
+
+  private static boolean blank(String serial) {
+    for (int i = 0; i < serial.length(); i++) {
+      if ("0 .-".indexOf(serial.charAt(i)) < 0) {
+        return false;
+      }
+    }
+    return true;
   }
 
   Optics optics() {
@@ -379,8 +389,16 @@ final class FrameFields {
 
   /** " (0x829A)"; String.format takes a hundred times as long. */
   static String hex(int tag) {
-    String h = Integer.toHexString(0x10000 | tag).substring(1).toUpperCase(Locale.ROOT);
-    return " (0x" + h + ")";
+    return " (0x" + digits(tag) + ")";
+  }
+
+  /** Four hexadecimal digits. */
+  static String digits(int tag) {
+    char[] digits = new char[4];
+    for (int i = 0; i < 4; i++) {
+      digits[i] = HEX.charAt(tag >> (12 - 4 * i) & 15);
+    }
+    return new String(digits);
   }
 
   MakerFields maker() {

@@ -142,7 +142,12 @@ public final class FrameReader {
   }
 
   private static boolean hasTags(Collected file) {
-    return file.directories.stream().anyMatch(Directory::hasEntries);
+    for (Directory d : file.directories) {
+      if (d.hasEntries()) {
+        return true;
+      }
+    }
+    return false;
   }
 
   private static SmallPicture.Result small(ByteSource source, Collected file) {
@@ -208,7 +213,8 @@ public final class FrameReader {
               file.noPixels == null ? "none" : file.noPixels,
               "brightness unknown"));
     }
-    Map<String, String> provenance = share(Map.copyOf(fields.provenance()));
+    Map<String, String> sources = Map.copyOf(fields.provenance());
+    Map<String, String> provenance = share(sources, sources);
     return new Frame(
         name,
         null,
@@ -243,12 +249,23 @@ public final class FrameReader {
     return fields.maker().marks(xmp.rating(), xmp.label(), file.width, file.height);
   }
 
-  private <T> T share(T value) {
+  // By texts: Java makes the hash code of a record at run time, which costs each start.
+  private BodyId share(BodyId b) {
+    return share("body\n" + b.make() + '\n' + b.model() + '\n' + b.serial(), b);
+  }
+
+  private Optics share(Optics o) {
+    return share("optics\n" + o.lens() + '\n' + o.focalLengthMm(), o);
+  }
+
+  /** One value for all that have the same key. */
+  private <T> T share(Object key, T value) {
     if (shared.size() > 10_000) {
       return value;
     }
-    @SuppressWarnings("unchecked") // equal records and maps are of one class
-    T kept = (T) shared.computeIfAbsent(value, v -> v);
+    Object known = shared.putIfAbsent(key, value);
+    @SuppressWarnings("unchecked") // values of one key are of one class
+    T kept = known == null ? value : (T) known;
     return kept;
   }
 

@@ -32,11 +32,12 @@ final class JpegInput {
   private int pendingMarker = -1;
   private int pushed = -1;
 
-  JpegInput(ByteSource source, long offset, long length) {
+  JpegInput(ByteSource source, long offset, long length) throws IOException {
     this.source = source;
     this.position = offset;
     this.end = Math.min(source.length(), offset + length);
     this.buffer = new byte[(int) Math.max(0, Math.min(BUFFER, end - offset))];
+    refill();
   }
 
   /** The next byte. */
@@ -50,17 +51,23 @@ final class JpegInput {
   }
 
   private int raw() throws IOException {
-    if (at == limit) {
-      int n = (int) Math.min(buffer.length, end - position);
-      if (n <= 0) {
-        return -1;
-      }
-      source.get(position, buffer, 0, n);
-      position += n;
-      at = 0;
-      limit = n;
+    if (at == limit && !refill()) {
+      return -1;
     }
     return buffer[at++] & 0xFF;
+  }
+
+  /** Reads on; whether there was more. */
+  private boolean refill() throws IOException {
+    int n = (int) Math.min(buffer.length, end - position);
+    if (n <= 0) {
+      return false;
+    }
+    source.get(position, buffer, 0, n);
+    position += n;
+    at = 0;
+    limit = n;
+    return true;
   }
 
   /** Goes to the next marker and returns its code. */
@@ -96,6 +103,19 @@ final class JpegInput {
   /** Bytes left of the segment. */
   int left() {
     return left;
+  }
+
+  /** What is left of the segment. */
+  byte[] rest() throws IOException {
+    byte[] rest = new byte[Math.max(0, left)];
+    int here = Math.min(rest.length, limit - at);
+    System.arraycopy(buffer, at, rest, 0, here);
+    at += here;
+    left -= here;
+    for (int i = here; i < rest.length; i++) {
+      rest[i] = (byte) next();
+    }
+    return rest;
   }
 
   /** Skips what is left of the segment. */

@@ -273,21 +273,26 @@ final class MakerFields {
     if (model == null || !model.contains("EOS")) {
       return new double[0];
     }
-    double x = 0;
-    double y = 0;
-    int count = 0;
-    for (int i = 0; i < n; i++) {
-      if (((int) v[8 + 4 * n + i / 16] >> (i % 16) & 1) != 0) {
-        x += v[8 + 2 * n + i];
-        y += v[8 + 3 * n + i];
-        count++;
-      }
-    }
+    double[] sums = canonInFocus(v, n);
+    double count = sums[2];
     if (count == 0) {
       return new double[0];
     }
     note("focus", "AFInfo points in focus", CANON_FOCUS);
-    return new double[] {0.5 + x / count / v[6], 0.5 - y / count / v[7]};
+    return new double[] {0.5 + sums[0] / count / v[6], 0.5 - sums[1] / count / v[7]};
+  }
+
+  /** Of the points in focus the sums of their coordinates, and how many there are. */
+  private static double[] canonInFocus(double[] v, int n) {
+    double[] sums = new double[3];
+    for (int i = 0; i < n; i++) {
+      if (((int) v[8 + 4 * n + i / 16] >> (i % 16) & 1) != 0) {
+        sums[0] += v[8 + 2 * n + i];
+        sums[1] += v[8 + 3 * n + i];
+        sums[2]++;
+      }
+    }
+    return sums;
   }
 
   /** A mode that brightens the rendering, in our words; null where none is said. */

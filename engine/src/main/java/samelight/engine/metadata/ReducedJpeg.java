@@ -213,42 +213,51 @@ final class ReducedJpeg {
 
   private void quantTables() throws IOException {
     in.segment();
-    while (in.left() > 0) {
-      int pqTq = in.next();
+    byte[] s = in.rest();
+    int at = 0;
+    while (at < s.length) {
+      int pqTq = s[at++] & 0xFF;
+      int bytes = pqTq >> 4 == 0 ? 1 : 2;
+      inside(s, at + 64 * bytes);
       int[] q = new int[64];
-      for (int i = 0; i < 64; i++) {
-        q[i] = pqTq >> 4 == 0 ? in.next() : in.next() << 8 | in.next();
+      for (int i = 0; i < 64; i++, at += bytes) {
+        q[i] = bytes == 1 ? s[at] & 0xFF : (s[at] & 0xFF) << 8 | (s[at + 1] & 0xFF);
       }
       quant[pqTq & 3] = q;
     }
-    in.endSegment();
+  }
+
+  private static void inside(byte[] segment, int end) throws Unsupported {
+    if (end > segment.length) {
+      throw new Unsupported("segment shorter than its content");
+    }
   }
 
   private void huffmanTables() throws IOException {
     in.segment();
-    while (in.left() > 0) {
-      int tcTh = in.next();
+    byte[] s = in.rest();
+    int at = 0;
+    while (at < s.length) {
+      int tcTh = s[at++] & 0xFF;
+      inside(s, at + 16);
       int[] counts = new int[16];
       int sum = 0;
       for (int i = 0; i < 16; i++) {
-        counts[i] = in.next();
+        counts[i] = s[at++] & 0xFF;
         sum += counts[i];
       }
       if (sum > 256) {
         throw new Unsupported("Huffman table of " + sum + " codes");
       }
-      byte[] symbols = new byte[sum];
-      for (int i = 0; i < sum; i++) {
-        symbols[i] = (byte) in.next();
-      }
-      HuffmanTable t = new HuffmanTable(counts, symbols);
+      inside(s, at + sum);
+      HuffmanTable t = new HuffmanTable(counts, Arrays.copyOfRange(s, at, at + sum));
+      at += sum;
       if (tcTh >> 4 == 0) {
         dc[tcTh & 3] = t;
       } else {
         ac[tcTh & 3] = t;
       }
     }
-    in.endSegment();
   }
 
   private void frame(int marker) throws IOException {

@@ -4,7 +4,6 @@ import java.io.IOException;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
-import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.frame.EmbeddedJpeg;
 import samelight.engine.frame.SmallImage;
@@ -57,9 +56,7 @@ final class SmallPicture {
     Collected.PlainThumbnail plain = file.plain;
     // From the smallest that will do upwards, then what is left, best first.
     List<Candidate> order = new ArrayList<>(usable);
-    order.sort(
-        Comparator.comparing((Candidate c) -> c.obtainable < USABLE_SIDE)
-            .thenComparing(c -> c.obtainable < USABLE_SIDE ? -c.obtainable : 0));
+    order.sort(USABLE_FIRST);
     for (Candidate c : order) {
       EmbeddedJpeg e = c.jpeg;
       if (plain != null && (c.obtainable < USABLE_SIDE || e.width() > 1.5 * plain.width())) {
@@ -85,7 +82,25 @@ final class SmallPicture {
     return new Result(null, jpeg(smallest), jpeg(largest), "");
   }
 
-  private record Candidate(EmbeddedJpeg jpeg, int obtainable) {}
+  private record Candidate(EmbeddedJpeg jpeg, int obtainable) {
+    long pixels() {
+      return (long) jpeg.width() * jpeg.height();
+    }
+
+    /** How much too small it is, as an order: 0 where it isn't. */
+    int lack() {
+      return obtainable < USABLE_SIDE ? USABLE_SIDE - obtainable : 0;
+    }
+  }
+
+  private static final Comparator<Candidate> BY_SIZE =
+      (a, b) -> {
+        int pixels = Long.compare(a.pixels(), b.pixels());
+        return pixels != 0 ? pixels : Long.compare(a.jpeg.length(), b.jpeg.length());
+      };
+
+  private static final Comparator<Candidate> USABLE_FIRST =
+      (a, b) -> Integer.compare(a.lack(), b.lack());
 
   private static @Nullable EmbeddedJpeg jpeg(@Nullable Candidate c) {
     return c == null ? null : c.jpeg;
@@ -95,7 +110,7 @@ final class SmallPicture {
   private static List<Candidate> candidates(ByteSource source, Collected file) throws IOException {
     List<Candidate> usable = new ArrayList<>();
     for (EmbeddedJpeg p : file.previews) {
-      if (usable.stream().anyMatch(u -> u.jpeg.offset() == p.offset())) {
+      if (among(usable, p.offset())) {
         continue;
       }
       JpegHeader h = JpegHeader.read(source, p.offset(), p.length());
@@ -104,10 +119,17 @@ final class SmallPicture {
         usable.add(new Candidate(e, h.obtainableSide()));
       }
     }
-    usable.sort(
-        Comparator.comparingLong((Candidate c) -> (long) c.jpeg.width() * c.jpeg.height())
-            .thenComparingLong(c -> c.jpeg.length()));
+    usable.sort(BY_SIZE);
     return usable;
+  }
+
+  private static boolean among(List<Candidate> candidates, long offset) {
+    for (Candidate c : candidates) {
+      if (c.jpeg.offset() == offset) {
+        return true;
+      }
+    }
+    return false;
   }
 
   private static @Nullable SmallImage decode(ByteSource source, EmbeddedJpeg e, Collected file)
@@ -119,7 +141,7 @@ final class SmallPicture {
         file.problemAt(
             e.offset(),
             "an embedded JPEG with all its blocks",
-            String.format(Locale.ROOT, "%.0f %% of them", p.decoded() * 100));
+            Math.round(p.decoded() * 100) + " % of them");
         if (p.decoded() < 0.999) {
           return null;
         }
@@ -250,16 +272,19 @@ final class SmallPicture {
           across(rgb, ((top + source) * stride + left) * 3, across, row);
           loaded = source;
         }
-        int weight = down.weights[y * down.most + t];
-        for (int i = 0; i < row.length; i++) {
-          sum[i] += (long) row[i] * weight;
-        }
+        add(sum, row, down.weights[y * down.most + t]);
       }
       for (long v : sum) {
         out[o++] = (byte) (v >> 24);
       }
     }
     return out;
+  }
+
+  private static void add(long[] sum, int[] row, int weight) {
+    for (int i = 0; i < row.length; i++) {
+      sum[i] += (long) row[i] * weight;
+    }
   }
 
   private static void across(byte[] rgb, int start, Taps taps, int[] row) {

@@ -60,7 +60,9 @@ final class TiffFile implements Container {
       return;
     }
     TagCollector tags = TagCollector.tiff(reader);
-    tags.problems().forEach(p -> into.problemAt(base, "well-formed directories (TIFF 6.0)", p));
+    for (String p : tags.problems()) {
+      into.problemAt(base, "well-formed directories (TIFF 6.0)", p);
+    }
     into.directories.addAll(tags.directories());
     for (Directory d : tags.directories()) {
       previews(source, base, d, into);
@@ -189,7 +191,7 @@ final class TiffFile implements Container {
       }
     }
     if (end > source.length()) {
-      into.problem(INSIDE, String.format("they end at %.0f of %d", end, source.length()));
+      into.problem(INSIDE, "they end at " + (long) end + " of " + source.length());
     }
   }
 

@@ -29,7 +29,7 @@ class JpegInputTest {
     return new HuffmanTable(counts, symbols);
   }
 
-  private static JpegInput bits(byte[] data) {
+  private static JpegInput bits(byte[] data) throws IOException {
     JpegInput in = new JpegInput(ByteSource.memory(data, new Budget()), 0, data.length);
     in.startBits();
     return in;
