@@ -9,37 +9,27 @@ final class Directory {
   /** What a directory is for. */
   enum Kind {
     /** The main chain: IFD0, IFD1, ... */
-    MAIN(WantedTags.PICTURE),
+    MAIN,
     /** Children of tag 0x014A. */
-    SUB(WantedTags.PICTURE),
+    SUB,
     /** Exif. */
-    EXIF(WantedTags.PICTURE),
+    EXIF,
     /** A maker's notes. */
-    MAKER(WantedTags.NOTES),
+    MAKER,
     /** A directory inside a maker's notes. */
-    MAKER_SUB(WantedTags.NOTES),
+    MAKER_SUB,
     /** Entered only to pass through, or for a few numbers. */
-    OTHER(WantedTags.OTHER);
-
-    private final BitSet wanted;
-
-    Kind(BitSet wanted) {
-      this.wanted = wanted;
-    }
+    OTHER;
 
     /** Whether it tells of a picture, in tags of TIFF, Exif and DNG. */
     boolean ofPicture() {
       return this == MAIN || this == SUB || this == EXIF;
     }
-
-    /** Whether a tag's value is kept: nobody may ask for any other. */
-    boolean wants(int tag) {
-      return wanted.get(tag);
-    }
   }
 
   private final Kind kind;
   private final int index;
+  private final BitSet wanted;
   // A few dozen at most: shorter to walk through than a map.
   private int[] tags = new int[16];
   private TagValue[] values = new TagValue[16];
@@ -56,6 +46,7 @@ final class Directory {
   Directory(Kind kind, int index) {
     this.kind = kind;
     this.index = index;
+    this.wanted = WantedTags.of(kind);
   }
 
   Kind kind() {
@@ -64,6 +55,11 @@ final class Directory {
 
   int index() {
     return index;
+  }
+
+  /** Whether a tag's value is kept: nobody may ask for any other. */
+  boolean wants(int tag) {
+    return wanted.get(tag);
   }
 
   /** Whether there was any entry, kept or passed over. */
@@ -107,7 +103,7 @@ final class Directory {
 
   /** The value of a tag that is wanted in directories of this kind. */
   @Nullable TagValue get(int tag) {
-    assert kind.wants(tag) : "tag " + FrameFields.hex(tag) + " isn't wanted in " + name();
+    assert wants(tag) : "tag " + FrameFields.hex(tag) + " isn't wanted in " + name();
     int i = place(tag);
     return i < 0 ? null : values[i];
   }

@@ -46,7 +46,7 @@ record EmbeddedXmp(@Nullable Double rating, @Nullable String label) {
    */
   static EmbeddedXmp read(byte[] packet, Budget budget) throws XMLStreamException {
     Charset charset = charset(packet);
-    boolean ascii = charset == StandardCharsets.UTF_8;
+    boolean ascii = charset.equals(StandardCharsets.UTF_8);
     // What is looked for are letters of ASCII: a character of more bytes has none of them.
     String found = new String(packet, ascii ? StandardCharsets.ISO_8859_1 : charset);
     if (!found.contains("Rating") && !found.contains("Label")) {

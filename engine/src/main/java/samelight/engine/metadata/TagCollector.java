@@ -147,8 +147,7 @@ final class TagCollector implements TiffHandler {
         switch (tagId) {
           case SUB_IFDS -> new Directory(Directory.Kind.SUB, subs++);
           case EXIF_IFD -> new Directory(Directory.Kind.EXIF, 0);
-          default ->
-              new Directory(other ? Directory.Kind.OTHER : Directory.Kind.MAKER_SUB, tagId);
+          default -> new Directory(other ? Directory.Kind.OTHER : Directory.Kind.MAKER_SUB, tagId);
         });
     return true;
   }
@@ -197,7 +196,7 @@ final class TagCollector implements TiffHandler {
       // The library says that this is odd.
       return false;
     }
-    if (!d.kind().wants(tagId)) {
+    if (!d.wants(tagId)) {
       d.pass();
       return true;
     }
