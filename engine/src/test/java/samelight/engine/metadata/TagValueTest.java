@@ -28,7 +28,7 @@ class TagValueTest {
     assertThat(numbers(1, big, 2, x -> x.put(b).put((byte) 7))).containsExactly(b & 0xFF, 7);
     assertThat(numbers(3, big, 4, x -> x.putShort(s).putShort((short) 7)))
         .containsExactly(s & 0xFFFF, 7);
-    assertThat(numbers(4, big, 4, x -> x.putInt(i))).containsExactly(i & 0xFFFF_FFFFL);
+    assertThat(numbers(4, big, 4, x -> x.putInt(i))).containsExactly((double) (i & 0xFFFF_FFFFL));
     assertThat(numbers(5, big, 8, x -> x.putInt(i).putInt(-2)))
         .containsExactly((i & 0xFFFF_FFFFL) / (double) 0xFFFF_FFFEL);
     assertThat(numbers(6, big, 1, x -> x.put(b))).containsExactly(b);
