@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import samelight.engine.review.Change;
 
@@ -12,6 +13,8 @@ import samelight.engine.review.Change;
     name = "reference",
     description = {
       "Make FRAME the reference of its group: the frame that is graded by hand.",
+      "With --for-body it is the reference of what its own body made there: these frames form a"
+          + " group of their own, and each body is graded by itself.",
       "The decision is kept and outlives the next `samelight group`."
     },
     footerHeading = "%nExample:%n",
@@ -20,13 +23,20 @@ final class ReferenceCommand extends FrameCommand {
   @Parameters(paramLabel = "FRAME", description = "A frame of a shoot that has been grouped.")
   @Nullable Path frame;
 
+  @Option(
+      names = "--for-body",
+      description = "Only for the frames of the group that FRAME's body made.")
+  boolean forBody;
+
   @Override
   Answer answer() {
     try (ShootWork work = around(frame)) {
       String file = work.frame(java.util.Objects.requireNonNull(frame));
       return decide(
           work,
-          new Change.Reference(file),
+          forBody
+              ? new Change.BodyReference(file, work.ofBody(file))
+              : new Change.Reference(file),
           plan ->
               List.of(
                   file + " is the reference of group " + groupIn(plan, file).id() + ".",

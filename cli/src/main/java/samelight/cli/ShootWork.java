@@ -173,6 +173,18 @@ final class ShootWork implements AutoCloseable {
     return new Changed(grouped, decided.notes());
   }
 
+  /** All frames by the body that made this one. */
+  Set<String> ofBody(String frame) {
+    List<Frame> frames = FrameStore.load(paths(), false).frames();
+    Set<String> own = new HashSet<>();
+    for (Frame f : frames) {
+      if (f.file().equals(frame)) {
+        frames.stream().filter(g -> g.body().equals(f.body())).forEach(g -> own.add(g.file()));
+      }
+    }
+    return own;
+  }
+
   /** Groups what was read before as it was decided before, and keeps nothing. */
   Grouped again() {
     PhotographerDecisions decisions = PlanFile.read(paths()).decisions();

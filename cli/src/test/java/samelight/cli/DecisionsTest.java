@@ -7,12 +7,16 @@ import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Set;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import samelight.samples.SampleShoot;
+import samelight.samples.ShootOptions;
 
 class DecisionsTest {
   @TempDir Path folder;
@@ -48,6 +52,42 @@ class DecisionsTest {
     Cli.run("reference", shoot.resolve(first)).is(ExitStatus.DONE);
 
     assertThat(Shoots.groupOf(shoot, first).path("reference").asText()).isEqualTo(first);
+  }
+
+  @Test
+  void reference_forItsBody_leavesTheOtherBodyItsOwn() throws IOException {
+    Path two = folder.resolve("two");
+    SampleShoot.write(
+        ShootOptions.of(8, 120, ShootOptions.Kind.DNG).withBodies(2),
+        two,
+        folder.resolve("truth.json"));
+    Cli.run("group", two);
+    String one = "";
+    String other = "";
+    for (List<String> group : Shoots.groups(two)) {
+      one = folderOf(group.get(0)).equals("ines") ? group.get(0) : one;
+      other = folderOf(group.get(0)).equals("tomke") ? group.get(0) : other;
+    }
+    Cli.run("join", two.resolve(one), two.resolve(other)).is(ExitStatus.DONE);
+    Cli.run("reference", two.resolve(one)).is(ExitStatus.DONE);
+    JsonNode both = Shoots.groupOf(two, one).path("frames");
+
+    Cli.run("reference", two.resolve(other), "--for-body").is(ExitStatus.DONE);
+    Cli.run("group", two);
+
+    Set<String> bodies = new HashSet<>();
+    for (JsonNode f : both) {
+      String expected = folderOf(f.asText()).equals("ines") ? one : other;
+      assertThat(Shoots.groupOf(two, f.asText()).path("reference").asText()).isEqualTo(expected);
+      bodies.add(folderOf(f.asText()));
+    }
+    assertThat(bodies).containsExactlyInAnyOrder("ines", "tomke");
+    Cli.run("reference", two.resolve(other), "--for-body").is(ExitStatus.ATTENTION);
+  }
+
+  /** The photographer's folder, each with a body of its own. */
+  private static String folderOf(String file) {
+    return file.substring(0, file.indexOf('/'));
   }
 
   @Test

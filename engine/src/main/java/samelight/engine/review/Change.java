@@ -1,6 +1,7 @@
 package samelight.engine.review;
 
 import java.util.List;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.match.Grade;
 
@@ -8,6 +9,26 @@ import samelight.engine.match.Grade;
 public sealed interface Change {
   /** The frame becomes the reference of its group. */
   record Reference(String frame) implements Change {}
+
+  /**
+   * The frame becomes the reference of what its body made in its group: these frames form a group
+   * of their own, so that each body is graded by itself.
+   *
+   * @param ofBody all frames by that body, the frame among them
+   */
+  record BodyReference(String frame, Set<String> ofBody) implements Change {
+    /**
+     * Copies its set.
+     *
+     * @throws IllegalArgumentException if the frame isn't among them
+     */
+    public BodyReference {
+      ofBody = Set.copyOf(ofBody);
+      if (!ofBody.contains(frame)) {
+        throw new IllegalArgumentException("frames of a body must hold the frame, had no " + frame);
+      }
+    }
+  }
 
   /** The frame and the later ones of its group form a group of their own. */
   record Split(String frame) implements Change {}

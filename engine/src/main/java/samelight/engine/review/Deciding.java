@@ -75,6 +75,8 @@ public final class Deciding {
   private PhotographerDecisions after(Change change) {
     if (change instanceof Change.Reference c) {
       return reference(c.frame());
+    } else if (change instanceof Change.BodyReference c) {
+      return bodyReference(c.frame(), c.ofBody());
     } else if (change instanceof Change.Split c) {
       return split(c.frame());
     } else if (change instanceof Change.Join c) {
@@ -99,6 +101,15 @@ public final class Deciding {
   private PhotographerDecisions reference(String frame) {
     group(frame);
     return before.withReference(frame);
+  }
+
+  private PhotographerDecisions bodyReference(String frame, Set<String> ofBody) {
+    List<String> own = group(frame).frames().stream().filter(ofBody::contains).toList();
+    if (own.size() == group(frame).frames().size()) {
+      throw new ChangeRefusedException(
+          "all frames of the group of " + frame + " are by one body: make it the reference");
+    }
+    return move(own, null).withReference(frame);
   }
 
   private PhotographerDecisions split(String frame) {

@@ -98,6 +98,34 @@ class DecidingTest {
   }
 
   @Test
+  void bodyReference_groupOfTwoBodies_matchesEachBodyToItsOwn() {
+    decide(new Change.BodyReference("12.DNG", Set.of("12.DNG", "13.DNG", "21.DNG")));
+
+    assertThat(groups()).contains(Set.of("10.DNG", "11.DNG"), Set.of("12.DNG", "13.DNG"));
+    assertThat(groups()).contains(Set.of("20.DNG", "21.DNG", "22.DNG", "23.DNG"));
+    assertThat(java.util.Objects.requireNonNull(seen.matches().get("13.DNG")).reference())
+        .isEqualTo("12.DNG");
+    assertThat(java.util.Objects.requireNonNull(seen.matches().get("11.DNG")).reference())
+        .startsWith("1");
+    decide(new Change.Join("12.DNG", "10.DNG"));
+    assertThat(groups()).contains(Set.of("10.DNG", "11.DNG", "12.DNG", "13.DNG"));
+    assertThat(decisions.lighting().moves()).isEmpty();
+  }
+
+  @Test
+  void bodyReference_groupOfOneBody_isRefused() {
+    assertThatThrownBy(
+            () ->
+                decide(
+                    new Change.BodyReference(
+                        "12.DNG", Set.of("10.DNG", "11.DNG", "12.DNG", "13.DNG"))))
+        .isInstanceOf(ChangeRefusedException.class)
+        .hasMessageContaining("by one body");
+    assertThatThrownBy(() -> new Change.BodyReference("12.DNG", Set.of("10.DNG")))
+        .isInstanceOf(IllegalArgumentException.class);
+  }
+
+  @Test
   void split_thenJoin_takesTheSplitBack() {
     decide(new Change.Split("12.DNG"));
     assertThat(groups()).contains(Set.of("10.DNG", "11.DNG"), Set.of("12.DNG", "13.DNG"));
