@@ -34,9 +34,7 @@ final class ReferenceCommand extends FrameCommand {
       String file = work.frame(java.util.Objects.requireNonNull(frame));
       return decide(
           work,
-          forBody
-              ? new Change.BodyReference(file, work.ofBody(file))
-              : new Change.Reference(file),
+          forBody ? new Change.BodyReference(file, work.ofBody(file)) : new Change.Reference(file),
           plan ->
               List.of(
                   file + " is the reference of group " + groupIn(plan, file).id() + ".",
