@@ -157,7 +157,7 @@ final class LinkFinder {
     boolean ordinary =
         Math.abs(light) <= LIKELY_CHANGE && !(b.seconds() - a.seconds() > LIKELY_PAUSE);
     double support = shared.agreeing() * shared.agreement();
-    return support >= (ordinary ? ORDINARY_SUPPORT : STRONG_SUPPORT);
+    return ordinary || support >= STRONG_SUPPORT || shared.agreeing() >= 24;
   }
 
   private String bodyOf(int k) {

@@ -18,12 +18,29 @@ public final class Registration {
   private static final int PATCH = 6;
   private static final double PATCH_CORRELATION = 0.7;
   private static final int MIN_AGREEING = 12;
-  private static final double MIN_AGREEMENT = 0.3;
+
+  /**
+   * What is asked of the patches of a match.
+   *
+   * @param agreement least share of the common patches that agree
+   * @param spread most deviation of their gains around the median, in stops
+   * @param perAgreement how much more for a share of 1
+   * @param leastSpread deviation that is taken at least, in stops
+   */
+  private record Demand(
+      double agreement, double spread, double perAgreement, double leastSpread) {}
 
   /** Gains of true matches hardly spread; the fewer patches agree, the less spread is taken. */
-  private static final double MAX_SPREAD = 0.03;
+  private static final Demand WHOLE = new Demand(0.3, 0.03, 0.1, 0);
 
-  private static final double SPREAD_PER_AGREEMENT = 0.1;
+  /**
+   * Where a part agrees it may be people, who turn and bend: on generated days gains of such
+   * matches err by 0.2 stop over the root of the number of patches.
+   */
+  private static final Demand PART = new Demand(0.08, 0.1, 0, 0.1);
+
+  private static final int PART_FIRST = 4;
+  private static final int PART_AGREEING = 8;
 
   /**
    * Least correlation of textures before alignment and after it, at half and at full size. On
@@ -49,6 +66,9 @@ public final class Registration {
     SharedContent best = null;
     for (CoarseSearch.Peak p : CoarseSearch.peaks(first, second)) {
       SharedContent found = refine(first, second, p.scale(), p.x(), p.y(), HALF_START);
+      if (found == null) {
+        found = inPart(first, second, p);
+      }
       if (found != null && (best == null || found.agreeing() > best.agreeing())) {
         best = found;
       }
@@ -98,7 +118,9 @@ public final class Registration {
       known.shiftY()
     };
     SharedContent found =
-        known.scale() >= 1 ? measure(first, second, p) : turned(measure(second, first, inverse(p)));
+        known.scale() >= 1
+            ? measure(first, second, p, WHOLE)
+            : turned(measure(second, first, inverse(p), WHOLE));
     return found == null ? known : found;
   }
 
@@ -138,6 +160,22 @@ public final class Registration {
       }
     }
     return rows;
+  }
+
+  /** What agrees where most of two pictures may not: a place behind people, or people. */
+  private static @Nullable SharedContent inPart(View a, View b, CoarseSearch.Peak at) {
+    double[] p = {at.scale(), 0, at.x(), at.y()};
+    return at.scale() >= 1 ? patches(a, b, p) : turned(patches(b, a, inverse(p)));
+  }
+
+  private static @Nullable SharedContent patches(View a, View b, double[] p) {
+    int size = matching(Math.hypot(p[0], p[1]));
+    int half = View.PER_HALF;
+    if (PatchFit.improve(a, half, b, half + size, p, 2, 1) < PART_FIRST
+        || PatchFit.improve(a, 0, b, size, p, 2, 1) < PART_AGREEING) {
+      return null;
+    }
+    return measure(a, b, p, PART);
   }
 
   /** Aligns and measures from the view with the coarser content to the one with the finer. */
@@ -197,10 +235,10 @@ public final class Registration {
         a.texture(0), a.green, b.texture(size), b.green, p, 5, FULL_START, FULL_END)) {
       return null;
     }
-    return measure(a, b, p);
+    return measure(a, b, p, WHOLE);
   }
 
-  private static @Nullable SharedContent measure(View a, View b, double[] p) {
+  private static @Nullable SharedContent measure(View a, View b, double[] p, Demand demand) {
     int size = matching(Math.hypot(p[0], p[1]));
     Plane ta = a.texture(0);
     Plane tb = b.texture(size);
@@ -263,10 +301,10 @@ public final class Registration {
         }
       }
     }
-    if (agreeing < MIN_AGREEING || agreeing < MIN_AGREEMENT * patches) {
+    if (agreeing < MIN_AGREEING || agreeing < demand.agreement() * patches) {
       return null;
     }
-    return gains(a, b, size, map, p, agrees, agreeing, patches);
+    return gains(a, b, size, map, p, agrees, agreeing, patches, demand);
   }
 
   /** Medians over the agreeing patches. */
@@ -278,7 +316,8 @@ public final class Registration {
       double[] p,
       boolean[] agrees,
       int agreeing,
-      int patches) {
+      int patches,
+      Demand demand) {
     Plane[] ea = a.colour(0);
     Plane[] eb = b.colour(size);
     boolean[] va = a.valid;
@@ -324,13 +363,13 @@ public final class Registration {
     }
     double g = Weighted.median(gain);
     double spread = Weighted.deviation(gain, g);
-    if (spread > MAX_SPREAD + SPREAD_PER_AGREEMENT * agreeing / patches) {
+    if (spread > demand.spread() + demand.perAgreement() * agreeing / patches) {
       return null;
     }
     double r = Weighted.median(red);
     double bl = Weighted.median(blue);
     double colourSpread = Math.max(Weighted.deviation(red, r), Weighted.deviation(blue, bl));
-    double sigma = SharedContent.medianSigma(spread, agreeing);
+    double sigma = SharedContent.medianSigma(Math.max(spread, demand.leastSpread()), agreeing);
     double colourSigma = SharedContent.medianSigma(colourSpread, agreeing);
     return new SharedContent(
         Math.hypot(p[0], p[1]),

@@ -1,0 +1,345 @@
+package samelight.engine.likeness;
+
+/**
+ * Aligns two textures by their patches where most of the picture may disagree, since people stand
+ * in front of a place in both, or another place lies behind the same people.
+ *
+ * <p>Each patch of the first texture is looked for in the second, a few pixels around where a first
+ * transform puts it, by normalised correlation. Displacements vote; from the place with most votes
+ * a similarity transform is fitted by least squares to the patches that agree with it, and again
+ * with those that agree then, as clusters of features are verified in [LOWE04], sections 7.3 and
+ * 7.4 (here the patches lie on a grid, and scale and rotation are nearly known).
+ */
+final class PatchFit {
+  /** Side of a patch, in pixels of the first view. */
+  static final int PATCH = 6;
+
+  private static final double CORRELATION = 0.7;
+
+  /** Least variance of a patch's texture, of a normalised texture's 1. */
+  private static final double TEXTURE = 0.02;
+
+  /** Pixels by which a patch may lie beside the transform that most votes begin with. */
+  private static final double FIRST_TOLERANCE = 1.5;
+
+  private static final int ROUNDS = 4;
+  private static final int LEAST = 4;
+
+  /**
+   * Squares of distances, in pixels squared, that count for no change of scale and no rotation: a
+   * patch half a picture off centre has as much.
+   */
+  private static final double STIFF = 2000;
+
+  private final Plane first;
+  private final Plane full;
+
+  /** Pixels of the full view to a pixel of the texture. */
+  private final double pixel;
+
+  private final int reach;
+  private final int span;
+  private final int width;
+  private final int across;
+  private final int down;
+
+  /** The second texture where the transform puts it, with a margin; 0 where it has nothing. */
+  private final float[] moved;
+
+  private final double[] x;
+  private final double[] y;
+  private final double[] dx;
+  private final double[] dy;
+  private final int[] votes;
+  private int found;
+
+  private PatchFit(Plane first, Plane full, int reach) {
+    this.first = first;
+    this.full = full;
+    this.reach = reach;
+    pixel = (double) full.width / first.width;
+    span = 2 * reach + 1;
+    width = first.width + 2 * reach;
+    across = first.width / PATCH;
+    down = first.height / PATCH;
+    moved = new float[width * (first.height + 2 * reach)];
+    x = new double[across * down];
+    y = new double[across * down];
+    dx = new double[across * down];
+    dy = new double[across * down];
+    votes = new int[span * span];
+  }
+
+  /**
+   * Improves a transform in place.
+   *
+   * @param a first view, whose content isn't finer than the second's
+   * @param size of the first view at which patches are compared, see {@link View#texture}
+   * @param b second view
+   * @param other size of the second view at which its pixels are as large as those
+   * @param p xb = p0 xa - p1 ya + p2, yb = p1 xa + p0 ya + p3, in pixels at full size
+   * @param reach pixels around that are searched, at that size, 1 or more
+   * @param tolerance pixels by which a patch that agrees may lie beside the transform
+   * @return how many patches agree about it
+   */
+  static int improve(
+      View a, int size, View b, int other, double[] p, int reach, double tolerance) {
+    PatchFit fit = new PatchFit(a.texture(size), a.green, reach);
+    fit.move(b.texture(other), b.green, p);
+    fit.search();
+    double[] q = fit.mode();
+    int agree = 0;
+    for (int round = 0; round < ROUNDS; round++) {
+      agree = fit.refine(q, round == 0 ? Math.max(FIRST_TOLERANCE, tolerance) : tolerance);
+      if (agree < LEAST) {
+        return agree;
+      }
+    }
+    fit.compose(p, q);
+    return agree;
+  }
+
+  private void move(Plane tb, Plane fullB, double[] p) {
+    Aligner.Map map = new Aligner.Map(first, full, tb, fullB, p);
+    int w = tb.width;
+    for (int row = 0; row < first.height + 2 * reach; row++) {
+      for (int column = 0; column < width; column++) {
+        float bx = (float) (map.xx * (column - reach) + map.xy * (row - reach) + map.x0);
+        float by = (float) (map.yx * (column - reach) + map.yy * (row - reach) + map.y0);
+        if (bx >= 0 && by >= 0 && bx < w - 1 && by < tb.height - 1) {
+          int ix = (int) bx;
+          int iy = (int) by;
+          int i = iy * w + ix;
+          float fx = bx - ix;
+          float top = tb.v[i] + fx * (tb.v[i + 1] - tb.v[i]);
+          float low = tb.v[i + w] + fx * (tb.v[i + w + 1] - tb.v[i + w]);
+          moved[row * width + column] = top + (by - iy) * (low - top);
+        }
+      }
+    }
+  }
+
+  /** Finds each patch's best displacement, and lets it vote for itself and what is around it. */
+  private void search() {
+    float[] r = new float[across * span * span];
+    float[] best = new float[across];
+    int[] where = new int[across];
+    Correlation rows = new Correlation(first, moved, width, across);
+    for (int j = 0; j < down; j++) {
+      rows.patches(j);
+      java.util.Arrays.fill(best, (float) CORRELATION);
+      java.util.Arrays.fill(where, -1);
+      for (int e = 0; e < span * span; e++) {
+        rows.at(j, e % span, Math.floorDiv(e, span), r, e * across);
+        for (int i = 0; i < across; i++) {
+          if (r[e * across + i] > best[i]) {
+            best[i] = r[e * across + i];
+            where[i] = e;
+          }
+        }
+      }
+      for (int i = 0; i < across; i++) {
+        if (where[i] >= 0) {
+          take(i, j, where[i], r);
+        }
+      }
+    }
+  }
+
+  private void take(int i, int j, int e, float[] r) {
+    int ex = e % span;
+    int ey = Math.floorDiv(e, span);
+    x[found] = (i + 0.5) * PATCH - 0.5 - centreX();
+    y[found] = (j + 0.5) * PATCH - 0.5 - centreY();
+    dx[found] = ex - reach;
+    dy[found] = ey - reach;
+    int at = e * across + i;
+    if (ex > 0 && ex < span - 1) {
+      dx[found] += peak(r[at - across], r[at], r[at + across]);
+    }
+    if (ey > 0 && ey < span - 1) {
+      dy[found] += peak(r[at - span * across], r[at], r[at + span * across]);
+    }
+    found++;
+    for (int v = Math.max(0, ey - 1); v <= Math.min(span - 1, ey + 1); v++) {
+      for (int u = Math.max(0, ex - 1); u <= Math.min(span - 1, ex + 1); u++) {
+        votes[v * span + u]++;
+      }
+    }
+  }
+
+  /** Top of a parabola through three values a pixel apart. */
+  private static double peak(double left, double middle, double right) {
+    double bend = left - 2 * middle + right;
+    return bend < 0 ? Math.max(-0.5, Math.min(0.5, 0.5 * (left - right) / bend)) : 0;
+  }
+
+  private double centreX() {
+    return (first.width - 1) / 2.0;
+  }
+
+  private double centreY() {
+    return (first.height - 1) / 2.0;
+  }
+
+  /** No change of scale, no rotation, and the displacement with most votes. */
+  private double[] mode() {
+    int most = 0;
+    for (int e = 1; e < votes.length; e++) {
+      if (votes[e] > votes[most]) {
+        most = e;
+      }
+    }
+    return new double[] {0, 0, most % span - reach, Math.floorDiv(most, span) - reach};
+  }
+
+  /**
+   * Fits displacements q0 x - q1 y + q2, q1 x + q0 y + q3 anew to the patches that agree.
+   *
+   * @return how many do
+   */
+  private int refine(double[] q, double tolerance) {
+    int n = 0;
+    double sx = 0;
+    double sy = 0;
+    double ss = 0;
+    double su = 0;
+    double sv = 0;
+    double along = 0;
+    double turned = 0;
+    for (int k = 0; k < found; k++) {
+      double u = dx[k] - (q[0] * x[k] - q[1] * y[k] + q[2]);
+      double v = dy[k] - (q[1] * x[k] + q[0] * y[k] + q[3]);
+      if (u * u + v * v <= tolerance * tolerance) {
+        n++;
+        sx += x[k];
+        sy += y[k];
+        ss += x[k] * x[k] + y[k] * y[k];
+        su += dx[k];
+        sv += dy[k];
+        along += x[k] * dx[k] + y[k] * dy[k];
+        turned += x[k] * dy[k] - y[k] * dx[k];
+      }
+    }
+    if (n >= LEAST) {
+      double s = ss - (sx * sx + sy * sy) / n + STIFF;
+      q[0] = (along - (sx * su + sy * sv) / n) / s;
+      q[1] = (turned - (sx * sv - sy * su) / n) / s;
+      q[2] = (su - q[0] * sx + q[1] * sy) / n;
+      q[3] = (sv - q[1] * sx - q[0] * sy) / n;
+    }
+    return n;
+  }
+
+  /** First the displacement in the first view, then the transform. */
+  private void compose(double[] p, double[] q) {
+    double c = 1 + q[0];
+    double s = q[1];
+    double cx = (full.width - 1) / 2.0;
+    double cy = (full.height - 1) / 2.0;
+    double u = pixel * q[2] - (q[0] * cx - q[1] * cy);
+    double v = pixel * q[3] - (q[1] * cx + q[0] * cy);
+    double p2 = p[0] * u - p[1] * v + p[2];
+    double p3 = p[1] * u + p[0] * v + p[3];
+    double p0 = p[0] * c - p[1] * s;
+    p[1] = p[1] * c + p[0] * s;
+    p[0] = p0;
+    p[2] = p2;
+    p[3] = p3;
+  }
+
+  /** Correlations of all patches of a row with one displacement of the other texture. */
+  private static final class Correlation {
+    private static final float COUNT = PATCH * PATCH;
+
+    private final Plane first;
+    private final float[] second;
+    private final int stride;
+    private final float[] product;
+    private final float[] mean;
+    private final float[] scale;
+
+    /** Mean of the other texture over the patch that begins at a pixel. */
+    private final float[] means;
+
+    /** One over the root of its summed squares around the mean; 0 where there is no texture. */
+    private final float[] scales;
+
+    Correlation(Plane first, float[] second, int stride, int across) {
+      this.first = first;
+      this.second = second;
+      this.stride = stride;
+      product = new float[first.width];
+      mean = new float[across];
+      scale = new float[across];
+      means = boxes(second, stride, false);
+      scales = boxes(second, stride, true);
+      for (int i = 0; i < scales.length; i++) {
+        scales[i] = scale(scales[i] - means[i] * means[i] / COUNT);
+        means[i] /= COUNT;
+      }
+    }
+
+    private static float scale(float squares) {
+      return squares > TEXTURE * COUNT ? 1 / (float) Math.sqrt(squares) : 0;
+    }
+
+    /** Sums, or sums of squares, over the patch that begins at each pixel. */
+    private static float[] boxes(float[] v, int stride, boolean squares) {
+      float[] rows = new float[v.length];
+      for (int i = 0; i + PATCH <= v.length; i++) {
+        float s = 0;
+        for (int k = i; k < i + PATCH; k++) {
+          s += squares ? v[k] * v[k] : v[k];
+        }
+        rows[i] = s;
+      }
+      float[] out = new float[v.length];
+      for (int k = 0; k < PATCH; k++) {
+        int below = k * stride;
+        for (int i = 0; i + below < v.length; i++) {
+          out[i] += rows[i + below];
+        }
+      }
+      return out;
+    }
+
+    /** Looks at a row of patches of the first texture. */
+    void patches(int j) {
+      for (int i = 0; i < mean.length; i++) {
+        float s = 0;
+        float ss = 0;
+        for (int y = j * PATCH; y < (j + 1) * PATCH; y++) {
+          for (int at = y * first.width + i * PATCH, k = 0; k < PATCH; k++) {
+            float u = first.v[at + k];
+            s += u;
+            ss += u * u;
+          }
+        }
+        mean[i] = s / COUNT;
+        scale[i] = scale(ss - s * mean[i]);
+      }
+    }
+
+    /** Correlations of these patches, 0 where there is too little texture. */
+    void at(int j, int ex, int ey, float[] out, int offset) {
+      java.util.Arrays.fill(product, 0);
+      int corner = (j * PATCH + ey) * stride + ex;
+      for (int y = 0; y < PATCH; y++) {
+        int from = corner + y * stride;
+        int row = (j * PATCH + y) * first.width;
+        for (int x = 0; x < product.length; x++) {
+          product[x] += first.v[row + x] * second[from + x];
+        }
+      }
+      for (int i = 0; i < mean.length; i++) {
+        float uv = 0;
+        for (int x = i * PATCH; x < (i + 1) * PATCH; x++) {
+          uv += product[x];
+        }
+        int at = corner + i * PATCH;
+        out[offset + i] = (uv - COUNT * mean[i] * means[at]) * scale[i] * scales[at];
+      }
+    }
+  }
+}
