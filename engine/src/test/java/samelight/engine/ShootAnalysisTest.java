@@ -113,6 +113,56 @@ class ShootAnalysisTest {
     assertThat(after - before).isCloseTo(0.9, within(0.04));
   }
 
+  /** A place seen at two crops in turn, each minute, and at one time another place. */
+  private static List<Frame> aloneAmid(int seed, double perMinute, int alone, int thirds) {
+    Scene scene = new Scene(seed);
+    List<Frame> frames = new ArrayList<>(steps());
+    for (int i = 0; i < 16; i++) {
+      double light = perMinute * i;
+      boolean other = i == alone;
+      SmallImage image =
+          other
+              ? new Scene(seed + 5000).image(0.1, 0.2, 0.5, light - thirds / 3.0, 0)
+              : scene.image(0.1 + 0.1 * (i % 2), 0.2, 0.5, light, 0);
+      frames.add(
+          frame(String.format("a%02d.DNG", i))
+              .at(i * 60.0)
+              .thirds(other ? thirds : 0)
+              .small(image)
+              .build());
+    }
+    return frames;
+  }
+
+  @Property(tries = 15)
+  void of_frameAloneAmidSteadyLight_followsTheSettingsAndNeedsNoEyes(
+      @ForAll @IntRange(min = 1, max = 1000) int seed,
+      @ForAll @IntRange(min = 4, max = 11) int alone,
+      @ForAll @IntRange(min = -1, max = 1) int thirds) {
+    Analysis a = ShootAnalysis.of(aloneAmid(seed, 0, alone, thirds), AnalysisOptions.DEFAULT);
+    Match m = match(a, String.format("a%02d.DNG", alone));
+    if (!m.frame().equals(m.reference())) {
+      assertThat(m.stops().stops()).isCloseTo(thirds / 3.0, within(0.08));
+      assertThat(m.needsEyes()).isEmpty();
+    }
+  }
+
+  @Property(tries = 15)
+  void of_frameAloneAmidASunset_isTakenForWhatStoodBetween(
+      @ForAll @IntRange(min = 1, max = 1000) int seed,
+      @ForAll @IntRange(min = 4, max = 11) int alone) {
+    double fall = -0.1;
+    Analysis a = ShootAnalysis.of(aloneAmid(seed, fall, alone, 0), AnalysisOptions.DEFAULT);
+    Match m = match(a, String.format("a%02d.DNG", alone));
+    if (!m.frame().equals(m.reference())) {
+      int reference = Integer.parseInt(m.reference().substring(1, 3));
+      double stops = -fall * (alone - reference);
+      assertThat(Math.abs(m.stops().stops() - stops))
+          .isLessThanOrEqualTo(Math.max(0.12, 2 * m.stopsSigma().stops()));
+      assertThat(m.stops().stops()).isCloseTo(stops, within(0.3));
+    }
+  }
+
   @Test
   void of_followNothing_leavesWhatTheLightDid() {
     Scene scene = new Scene(78);
@@ -211,22 +261,45 @@ class ShootAnalysisTest {
     return new SmallImage(image.width(), image.height(), rgb);
   }
 
-  @Test
-  void of_darkerFrameWithClippedHighlights_saysThatBrighteningDoesNotBringThemBack() {
+  /** Frames of one place, the last one 2/3 stop darker, each with a window of these sizes. */
+  private static List<Frame> lastWithWindow(int side, int sideBefore) {
     Scene scene = new Scene(83);
     List<Frame> frames = new ArrayList<>(steps());
     for (int i = 0; i < 4; i++) {
+      SmallImage image = scene.image(i == 3 ? 0.3 : 0.1, 0.2, 0.5, i == 3 ? -2 / 3.0 : 0, 0);
       frames.add(
           frame("k" + i + ".DNG")
               .at(i * 30.0)
-              .small(scene.image(0.1, 0.2, 0.5, i == 3 ? 1.8 : 1.8 + 2 / 3.0, 0))
+              .small(withWindow(image, i == 3 ? side : sideBefore))
               .thirds(i == 3 ? 2 : 0)
               .build());
     }
-    Analysis a = ShootAnalysis.of(frames, AnalysisOptions.DEFAULT);
+    return frames;
+  }
+
+  private static SmallImage withWindow(SmallImage image, int side) {
+    byte[] rgb = image.rgb().clone();
+    for (int y = 0; y < side; y++) {
+      java.util.Arrays.fill(
+          rgb, y * image.width() * 3, (y * image.width() + side) * 3, (byte) 255);
+    }
+    return new SmallImage(image.width(), image.height(), rgb);
+  }
+
+  @Test
+  void of_darkerFrameWithClippedHighlights_saysThatBrighteningDoesNotBringThemBack() {
+    Analysis a = ShootAnalysis.of(lastWithWindow(20, 0), AnalysisOptions.DEFAULT);
     Match m = match(a, "k3.DNG");
     assertThat(m.stops().stops()).isGreaterThan(0.5);
     assertThat(m.needsEyes()).anyMatch(r -> r.startsWith("highlights clipped"));
+  }
+
+  @Test
+  void of_highlightsThatAreWhiteInTheReferenceToo_needNoEyes() {
+    Analysis a = ShootAnalysis.of(lastWithWindow(20, 20), AnalysisOptions.DEFAULT);
+    Match m = match(a, "k3.DNG");
+    assertThat(m.stops().stops()).isGreaterThan(0.5);
+    assertThat(m.needsEyes()).isEmpty();
   }
 
   @Test

@@ -101,7 +101,8 @@ final class Cautions {
       out.add("backlit, or meant dark?");
     }
     double clipped = model.clipped(f);
-    if (clipped > CLIPPED && -d.rendered().stops() > BRIGHTENED) {
+    // what is white in the reference too is meant to be
+    if (clipped > CLIPPED + model.clipped(g) && -d.rendered().stops() > BRIGHTENED) {
       out.add(
           String.format(
               Locale.ROOT, "highlights clipped %.1f %% and the match brightens", 100 * clipped));

@@ -36,10 +36,10 @@ final class LinkFinder {
   /** So are returns after more than this, in seconds. */
   private static final double LIKELY_PAUSE = 1800;
 
-  /** Agreeing patches times their share: what an ordinary and what an unlikely link needs. */
-  private static final double ORDINARY_SUPPORT = 5;
-
+  /** Agreeing patches times their share, or these patches alone: what an unlikely link needs. */
   private static final double STRONG_SUPPORT = 13;
+
+  private static final int STRONG_PATCHES = 24;
 
   /** A place not seen for this long, in seconds, is not looked for again. */
   private static final double FORGOTTEN = 2 * 3600;
@@ -157,7 +157,7 @@ final class LinkFinder {
     boolean ordinary =
         Math.abs(light) <= LIKELY_CHANGE && !(b.seconds() - a.seconds() > LIKELY_PAUSE);
     double support = shared.agreeing() * shared.agreement();
-    return ordinary || support >= STRONG_SUPPORT || shared.agreeing() >= 24;
+    return ordinary || support >= STRONG_SUPPORT || shared.agreeing() >= STRONG_PATCHES;
   }
 
   private String bodyOf(int k) {

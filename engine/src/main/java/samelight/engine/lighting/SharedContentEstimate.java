@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import samelight.engine.colour.WhiteRatios;
 import samelight.engine.colour.WhiteTemperature;
+import samelight.engine.frame.WhiteBalance;
 import samelight.engine.quantity.Duv;
 import samelight.engine.quantity.Ev;
 import samelight.engine.quantity.Mired;
@@ -23,15 +24,20 @@ final class SharedContentEstimate implements RenderingEstimate {
   /** Within a steady stretch a smaller drift isn't told from noise, in mired. */
   private static final double STEADY_MIRED = 4;
 
+  /** Light known to this, in stops, is its neighbours' light, and has its colour. */
+  private static final double AS_BEFORE = 1.0 / 12;
+
   private static final int MOST_WITNESSES = 12;
 
   private final LightModel model;
   private final Steadiness steadiness;
+  private final LightCourse course;
   private final double[] placeMired;
 
   SharedContentEstimate(LightModel model) {
     this.model = model;
     steadiness = new Steadiness(model);
+    course = new LightCourse(model);
     placeMired = new double[model.places.size()];
     for (int p = 0; p < placeMired.length; p++) {
       placeMired[p] = typicalMired(model.places.get(p));
@@ -131,6 +137,10 @@ final class SharedContentEstimate implements RenderingEstimate {
     boolean flash = model.flash(f) || model.flash(g);
     double bright = brightness(f) - brightness(g);
     if (!Double.isNaN(settings) && !flash) {
+      LightDifference amid = amid(f, g);
+      if (amid != null) {
+        return amid;
+      }
       Steadiness.Guess bodies = steadiness.bodies(b.frame().body().id(), a.frame().body().id());
       double exact = settings + bodies.mean();
       // the later frame says which light it is, so that swapping the frames negates the result
@@ -149,6 +159,68 @@ final class SharedContentEstimate implements RenderingEstimate {
     return Double.isNaN(settings)
         ? plain(0, 2, LightDifference.Kind.NONE, f)
         : plain(settings, 0.7, LightDifference.Kind.SETTINGS, f);
+  }
+
+  /** By the course of the light in the place of one of both, while the other was made amid it. */
+  private @org.jspecify.annotations.Nullable LightDifference amid(int f, int g) {
+    int k = model.framingOf[f];
+    int m = model.framingOf[g];
+    boolean swap = known(k) > known(m) || (known(k) == known(m) && k < m);
+    int lone = swap ? m : k;
+    int host = swap ? k : m;
+    LightCourse.Known at = course.at(lone, model.place[host]);
+    if (at == null) {
+      return null;
+    }
+    double implied = model.impliedLight(lone) - at.line(model::impliedLight);
+    Steadiness.Guess d =
+        steadiness.beside(model.base(lone).seconds(), implied, at.same(), at.spread());
+    double light = at.line(model::light) + d.mean();
+    int one = swap ? g : f;
+    int other = swap ? f : g;
+    double rendered =
+        light
+            - model.base(lone).ev()
+            + model.rendering(one)
+            - model.rendering(model.framings.get(lone).base())
+            - model.rendering(other);
+    int near = at.before() >= 0 ? at.before() : at.after();
+    int witness = model.framings.get(near).base();
+    double sigma =
+        Math.hypot(
+            Math.hypot(d.sigma(), model.sigma(witness, other)),
+            model.lensSigma(one, witness));
+    double mired = at.line(n -> mired(n, other));
+    double miredSigma = colourSigma(lone, other, d.sigma());
+    return new LightDifference(
+        new Ev(swap ? -rendered : rendered),
+        new Ev(sigma),
+        new Mired(swap ? -mired : mired),
+        new Mired(miredSigma),
+        Duv.ZERO,
+        LightDifference.Kind.SETTINGS,
+        witnesses(model.framingOf[f]));
+  }
+
+  /** By how much a framing's light is warmer than that of a frame of the same place. */
+  private double mired(int framing, int frame) {
+    return between(model.framings.get(framing).base(), frame).mired().value();
+  }
+
+  /**
+   * How well the colour of light is known that is taken to be its neighbours': not at all where the
+   * body's guess at white is baked in.
+   */
+  private double colourSigma(int lone, int other, double light) {
+    var frame = model.base(lone).frame();
+    boolean free = frame.jpeg() && frame.whiteBalance().setting() != WhiteBalance.Setting.PRESET;
+    boolean comparable = model.basis(model.framings.get(lone).base()).equals(model.basis(other));
+    return free || !comparable || light > AS_BEFORE
+       ? UNLINKED_MIRED : Math.hypot(COLOUR_SIGMA, STEADY_MIRED / 2);
+  }
+
+  private int known(int k) {
+    return model.places.get(model.place[k]).size();
   }
 
   private double brightness(int f) {

@@ -145,20 +145,67 @@ final class Steadiness {
   }
 
   /**
+   * Difference of a framing's light from what its place's course says.
+   *
+   * @param seconds time of the frame on the shoot's clock
+   * @param implied what settings and brightness imply, or NaN
+   * @param same probability that there is none but {@code near}
+   * @param near its deviation then, in stops
+   */
+  Guess beside(double seconds, double implied, double same, double near) {
+    double slab = slab(seconds);
+    return nineteenInTwenty(
+        Double.isNaN(implied) ? 0 : implied,
+        same,
+        slab,
+        Double.isNaN(implied) ? 1e6 : content,
+        near);
+  }
+
+  /** Variance of changes of light around a time. */
+  private double slab(double seconds) {
+    double changed = PRIOR_PAIRS * (1 - PRIOR_SAME);
+    double squares = changed * PRIOR_CHANGE * PRIOR_CHANGE;
+    for (int i = first(seconds - REACH); i < pairs.size(); i++) {
+      Pair p = pairs.get(i);
+      if (p.seconds() > seconds + REACH) {
+        break;
+      }
+      if (p.change() > SAME) {
+        changed++;
+        squares += p.change() * p.change();
+      }
+    }
+    return squares / changed;
+  }
+
+  /**
    * The same with a sigma that two times holds in at least 95 of 100 cases. The posterior has a
    * peak at 0 and a wide part, so that twice its deviation holds less often than of a normal; half
    * the distance from the mean within which 95 in 100 lie is taken where it is larger.
    */
   static Guess atNineteenInTwenty(double implied, double p, double slab, double content) {
     Guess g = posterior(implied, p, slab, content);
+    Guess q = nineteenInTwenty(implied, p, slab, content, SAME / 2);
+    return new Guess(g.mean(), Math.max(g.sigma(), q.sigma()));
+  }
+
+  /**
+   * Mean, and half the distance from it within which 95 in 100 lie.
+   *
+   * @param near deviation of the light where it is "the same", in stops
+   */
+  static Guess nineteenInTwenty(
+      double implied, double p, double slab, double content, double near) {
+    Guess g = posterior(implied, p, slab, content);
     double w = weightOfSame(implied, p, slab, content);
     double k = slab / (slab + content);
     double low = 0;
-    double high = 20 * g.sigma();
+    double high = 20 * (g.sigma() + near);
     for (int i = 0; i < 40; i++) {
       double t = (low + high) / 2;
       double within =
-          w * within(g.mean(), t, 0, SAME / 2)
+          w * within(g.mean(), t, 0, near)
               + (1 - w) * within(g.mean(), t, k * implied, Math.sqrt(k * content));
       if (within < 0.95) {
         low = t;
@@ -166,7 +213,7 @@ final class Steadiness {
         high = t;
       }
     }
-    return new Guess(g.mean(), Math.max(g.sigma(), high / 2));
+    return new Guess(g.mean(), high / 2);
   }
 
   /** Probability that a normal lies within t of a centre. */
