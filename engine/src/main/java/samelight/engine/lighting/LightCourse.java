@@ -13,7 +13,7 @@ import java.util.TreeMap;
  *
  * <p>Changes of light come as a Poisson process: of rate &lambda;, the light stays over a time
  * &Delta; with probability exp(-&lambda;&Delta;). The rate is that of changes between framings that
- * follow each other in a place within twenty minutes, joined with a prior of one in ten minutes.
+ * follow each other in the place within twenty minutes, joined with a prior of one in 200 seconds.
  * Between two known framings whose light agrees it may also have gone and come back, in one of
  * {@value #RETURNS} cases of a change on either side. Where they differ by D, the light went from
  * one to the other, evenly or in a step at any time: its deviation from the straight line is that
@@ -30,7 +30,7 @@ final class LightCourse {
   static final double SAME = 0.08;
 
   private static final double PRIOR_CHANGES = 1;
-  private static final double PRIOR_SECONDS = 600;
+  private static final double PRIOR_SECONDS = 200;
   private static final double RETURNS = 0.25;
   private static final double PRIOR_FRAMINGS = 8;
   private static final double PRIOR_SAME_SIDE = 0.95;
@@ -79,9 +79,8 @@ final class LightCourse {
         }
       }
     }
-    known.forEach((key, framings) -> learnSteps(framings));
+    known.forEach(this::learnSteps);
     bodies.forEach(this::learnSides);
-    steps.values().forEach(s -> s.sort(Comparator.comparingDouble(Step::seconds)));
   }
 
   private static String key(String body, int place) {
@@ -98,13 +97,13 @@ final class LightCourse {
     return model.base(k).seconds();
   }
 
-  private void learnSteps(TreeMap<Double, Integer> framings) {
+  private void learnSteps(String key, TreeMap<Double, Integer> framings) {
     int last = -1;
     for (int k : framings.values()) {
       if (last >= 0 && seconds(k) - seconds(last) <= REACH) {
         boolean changed = Math.abs(model.light(k) - model.light(last)) > SAME;
         steps
-            .computeIfAbsent(model.body(k), b -> new ArrayList<>())
+            .computeIfAbsent(key, b -> new ArrayList<>())
             .add(new Step(seconds(k), seconds(k) - seconds(last), changed));
       }
       last = k;
@@ -129,7 +128,8 @@ final class LightCourse {
    * its body saw nothing of the place within twenty minutes.
    */
   @org.jspecify.annotations.Nullable Known at(int k, int place) {
-    TreeMap<Double, Integer> framings = known.get(key(model.body(k), place));
+    String key = key(model.body(k), place);
+    TreeMap<Double, Integer> framings = known.get(key);
     double now = seconds(k);
     if (framings == null || Double.isNaN(now)) {
       return null;
@@ -141,7 +141,7 @@ final class LightCourse {
     if (!before && !after) {
       return null;
     }
-    double rate = rate(model.body(k), now);
+    double rate = rate(key, now);
     double side = sameSide(model.body(k), now);
     if (!before || !after) {
       double pause = before ? now - b.getKey() : a.getKey() - now;
@@ -176,10 +176,10 @@ final class LightCourse {
     return steady / (steady + back);
   }
 
-  private double rate(String body, double now) {
+  private double rate(String key, double now) {
     double changes = PRIOR_CHANGES;
     double seconds = PRIOR_SECONDS;
-    for (Step s : steps.getOrDefault(body, List.of())) {
+    for (Step s : steps.getOrDefault(key, List.of())) {
       if (Math.abs(s.seconds() - now) <= REACH) {
         changes += s.changed() ? 1 : 0;
         seconds += s.pause();

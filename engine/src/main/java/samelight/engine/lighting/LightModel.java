@@ -536,6 +536,11 @@ final class LightModel {
     return sameBody(k, m) ? v : v + square(BODY_SIGMA);
   }
 
+  /** One standard deviation of what the links between two framings of a place err, in stops. */
+  double linkSigma(int k, int m) {
+    return Math.sqrt(linkVariance(k, m, 0)) * spread;
+  }
+
   /** What links and their body's response were said to err. */
   private double linkVariance(int k, int m, double apart) {
     double[][] c = covariance.get(place[k]);

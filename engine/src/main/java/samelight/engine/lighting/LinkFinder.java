@@ -30,6 +30,14 @@ final class LinkFinder {
   /** Light changes by more than this, in stops, are rare enough to ask for strong support. */
   private static final double LIKELY_CHANGE = 0.35;
 
+  /**
+   * Where less than this share of the picture agrees, it may be another person in a like dress: a
+   * change of light is believed up to this, in stops, which is what such links err by.
+   */
+  private static final double PART = 0.3;
+
+  private static final double LIKELY_CHANGE_IN_PART = 0.1;
+
   /** Light of one place, as settings and brightness imply it, differs by less, in stops. */
   private static final double MOST_CHANGE = 3;
 
@@ -155,7 +163,8 @@ final class LinkFinder {
     double settings = b.ev() - a.ev();
     double light = flash || Double.isNaN(settings) ? 0.5 * shared.gain() : shared.gain() + settings;
     boolean ordinary =
-        Math.abs(light) <= LIKELY_CHANGE && !(b.seconds() - a.seconds() > LIKELY_PAUSE);
+        Math.abs(light) <= (shared.agreement() < PART ? LIKELY_CHANGE_IN_PART : LIKELY_CHANGE)
+            && !(b.seconds() - a.seconds() > LIKELY_PAUSE);
     double support = shared.agreeing() * shared.agreement();
     return ordinary || support >= STRONG_SUPPORT || shared.agreeing() >= STRONG_PATCHES;
   }

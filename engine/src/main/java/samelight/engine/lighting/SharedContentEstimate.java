@@ -21,6 +21,12 @@ final class SharedContentEstimate implements RenderingEstimate {
   /** Least error of a colour compared by pictures, in mired. */
   private static final double COLOUR_SIGMA = 2.5;
 
+  /**
+   * Where links err by a stop, colours err by so many mired: a stop of red and blue over green is
+   * some 90 mired, and colours of patches spread by two thirds of what their exposures do.
+   */
+  private static final double MIRED_PER_STOP = 60;
+
   /** Within a steady stretch a smaller drift isn't told from noise, in mired. */
   private static final double STEADY_MIRED = 4;
 
@@ -82,7 +88,12 @@ final class SharedContentEstimate implements RenderingEstimate {
                 ? LightDifference.Kind.STEADY
                 : LightDifference.Kind.SHARED;
     WhiteTemperature shift = colourShift(f, g, kind);
-    double miredSigma = kind == LightDifference.Kind.FRAMING ? COLOUR_SIGMA / 2 : COLOUR_SIGMA;
+    double miredSigma =
+        switch (kind) {
+          case FRAMING -> COLOUR_SIGMA / 2;
+          case SHARED -> Math.hypot(COLOUR_SIGMA, MIRED_PER_STOP * model.linkSigma(k, m));
+          default -> COLOUR_SIGMA;
+        };
     if (!model.basis(f).equals(model.basis(g))) {
       miredSigma = UNLINKED_MIRED;
     }

@@ -17,27 +17,27 @@ import samelight.engine.photometry.Weighted;
 public final class Registration {
   private static final int PATCH = 6;
   private static final double PATCH_CORRELATION = 0.7;
-  private static final int MIN_AGREEING = 12;
-
+  
   /**
    * What is asked of the patches of a match.
    *
+   * @param agreeing least number that agree
    * @param agreement least share of the common patches that agree
    * @param spread most deviation of their gains around the median, in stops
    * @param perAgreement how much more for a share of 1
    * @param leastSpread deviation that is taken at least, in stops
    */
   private record Demand(
-      double agreement, double spread, double perAgreement, double leastSpread) {}
+      int agreeing, double agreement, double spread, double perAgreement, double leastSpread) {}
 
   /** Gains of true matches hardly spread; the fewer patches agree, the less spread is taken. */
-  private static final Demand WHOLE = new Demand(0.3, 0.03, 0.1, 0);
+  private static final Demand WHOLE = new Demand(12, 0.3, 0.03, 0.1, 0);
 
   /**
    * Where a part agrees it may be people, who turn and bend: on generated days gains of such
    * matches err by 0.2 stop over the root of the number of patches.
    */
-  private static final Demand PART = new Demand(0.08, 0.1, 0, 0.1);
+  private static final Demand PART = new Demand(16, 0.08, 0.08, 0, 0.1);
 
   private static final int PART_FIRST = 4;
   private static final int PART_AGREEING = 8;
@@ -301,7 +301,7 @@ public final class Registration {
         }
       }
     }
-    if (agreeing < MIN_AGREEING || agreeing < demand.agreement() * patches) {
+    if (agreeing < demand.agreeing() || agreeing < demand.agreement() * patches) {
       return null;
     }
     return gains(a, b, size, map, p, agrees, agreeing, patches, demand);
