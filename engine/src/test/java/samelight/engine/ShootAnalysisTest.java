@@ -280,8 +280,7 @@ class ShootAnalysisTest {
   private static SmallImage withWindow(SmallImage image, int side) {
     byte[] rgb = image.rgb().clone();
     for (int y = 0; y < side; y++) {
-      java.util.Arrays.fill(
-          rgb, y * image.width() * 3, (y * image.width() + side) * 3, (byte) 255);
+      java.util.Arrays.fill(rgb, y * image.width() * 3, (y * image.width() + side) * 3, (byte) 255);
     }
     return new SmallImage(image.width(), image.height(), rgb);
   }

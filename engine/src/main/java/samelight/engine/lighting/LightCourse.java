@@ -5,7 +5,10 @@ import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.NavigableMap;
 import java.util.TreeMap;
+import java.util.function.IntToDoubleFunction;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The light of a place over time, as one body saw it, and what it says of a framing of that body
@@ -36,7 +39,7 @@ final class LightCourse {
   private static final double PRIOR_SAME_SIDE = 0.95;
 
   private final LightModel model;
-  private final Map<String, TreeMap<Double, Integer>> known = new HashMap<>();
+  private final Map<String, NavigableMap<Double, Integer>> known = new HashMap<>();
   private final Map<String, List<Step>> steps = new HashMap<>();
   private final Map<String, List<Side>> sides = new HashMap<>();
 
@@ -56,7 +59,7 @@ final class LightCourse {
   record Known(int before, int after, double share, double spread, double same) {
 
     /** A value on the straight line. */
-    double line(java.util.function.IntToDoubleFunction of) {
+    double line(IntToDoubleFunction of) {
       if (before < 0) {
         return of.applyAsDouble(after);
       }
@@ -97,7 +100,7 @@ final class LightCourse {
     return model.base(k).seconds();
   }
 
-  private void learnSteps(String key, TreeMap<Double, Integer> framings) {
+  private void learnSteps(String key, NavigableMap<Double, Integer> framings) {
     int last = -1;
     for (int k : framings.values()) {
       if (last >= 0 && seconds(k) - seconds(last) <= REACH) {
@@ -127,9 +130,10 @@ final class LightCourse {
    * What is known of the light at a framing from a place that it shares nothing with, or null where
    * its body saw nothing of the place within twenty minutes.
    */
-  @org.jspecify.annotations.Nullable Known at(int k, int place) {
+  @org.jspecify.annotations.Nullable
+  Known at(int k, int place) {
     String key = key(model.body(k), place);
-    TreeMap<Double, Integer> framings = known.get(key);
+    NavigableMap<Double, Integer> framings = known.get(key);
     double now = seconds(k);
     if (framings == null || Double.isNaN(now)) {
       return null;

@@ -199,8 +199,7 @@ final class SharedContentEstimate implements RenderingEstimate {
     int witness = model.framings.get(near).base();
     double sigma =
         Math.hypot(
-            Math.hypot(d.sigma(), model.sigma(witness, other)),
-            model.lensSigma(one, witness));
+            Math.hypot(d.sigma(), model.sigma(witness, other)), model.lensSigma(one, witness));
     double mired = at.line(n -> mired(n, other));
     double miredSigma = colourSigma(lone, other, d.sigma());
     return new LightDifference(
@@ -227,7 +226,8 @@ final class SharedContentEstimate implements RenderingEstimate {
     boolean free = frame.jpeg() && frame.whiteBalance().setting() != WhiteBalance.Setting.PRESET;
     boolean comparable = model.basis(model.framings.get(lone).base()).equals(model.basis(other));
     return free || !comparable || light > AS_BEFORE
-       ? UNLINKED_MIRED : Math.hypot(COLOUR_SIGMA, STEADY_MIRED / 2);
+        ? UNLINKED_MIRED
+        : Math.hypot(COLOUR_SIGMA, STEADY_MIRED / 2);
   }
 
   private int known(int k) {

@@ -82,8 +82,7 @@ final class PatchFit {
    * @param tolerance pixels by which a patch that agrees may lie beside the transform
    * @return how many patches agree about it
    */
-  static int improve(
-      View a, int size, View b, int other, double[] p, int reach, double tolerance) {
+  static int improve(View a, int size, View b, int other, double[] p, int reach, double tolerance) {
     PatchFit fit = new PatchFit(a.texture(size), a.green, reach);
     fit.move(b.texture(other), b.green, p);
     fit.search();

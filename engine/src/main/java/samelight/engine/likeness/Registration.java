@@ -17,7 +17,7 @@ import samelight.engine.photometry.Weighted;
 public final class Registration {
   private static final int PATCH = 6;
   private static final double PATCH_CORRELATION = 0.7;
-  
+
   /**
    * What is asked of the patches of a match.
    *
