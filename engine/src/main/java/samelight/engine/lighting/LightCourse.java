@@ -8,7 +8,6 @@ import java.util.Map;
 import java.util.NavigableMap;
 import java.util.TreeMap;
 import java.util.function.IntToDoubleFunction;
-import org.jspecify.annotations.Nullable;
 
 /**
  * The light of a place over time, as one body saw it, and what it says of a framing of that body
