@@ -55,9 +55,6 @@ final class LightModel {
   /** Tones of skin in one party differ by less, mostly, in stops (common practice, no source). */
   private static final double FACES = 1.0;
 
-  /** Whoever stands in the middle gets darker by this at least, with his clothes, in stops. */
-  private static final double FIGURES = 0.5;
-
   /** Most framings of a place that are solved together; a longer stay is cut in time. */
   private static final int LARGEST_SYSTEM = 250;
 
@@ -394,13 +391,9 @@ final class LightModel {
     return place[k] == place[m] ? skin[k] - rendering[k] - skin[m] + rendering[m] : Double.NaN;
   }
 
-  /**
-   * Whether people in two framings of a place clearly have different shares of its light: skin says
-   * so, and so does the middle of the picture. A darker face alone may be another one.
-   */
+  /** Whether people in two framings of a place clearly have different shares of its light. */
   boolean facesDiffer(int k, int m) {
-    double faces = faces(k, m);
-    return Math.abs(faces) > FACES && (middle[k] - middle[m]) * Math.signum(faces) > FIGURES;
+    return Math.abs(faces(k, m)) > FACES;
   }
 
   /** How far the mean colours of two frames' light are apart, in stops; 0 where not comparable. */
