@@ -145,7 +145,7 @@ final class KeepersCommand extends ShootCommand {
       }
     }
     List<List<String>> framings = new ArrayList<>();
-    for (List<String> framing : Framings.of(day, ComparedPictures.open(work.paths()))) {
+    for (List<String> framing : Framings.find(day, ComparedPictures.open(work.paths())).alike()) {
       List<String> rest = framing.stream().filter(f -> !rejected.contains(f)).toList();
       if (!rest.isEmpty()) {
         framings.add(rest);

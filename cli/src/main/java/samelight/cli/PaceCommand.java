@@ -374,9 +374,10 @@ final class PaceCommand extends ShootCommand {
       framings.clear();
       Map<String, Double> clocks = BodyClocks.offsets(view.plan().bodies());
       for (List<String> framing :
-          Framings.of(
-              Timeline.of(doubted, clocks, new ArrayList<>()),
-              ComparedPictures.open(view.paths()))) {
+          Framings.find(
+                  Timeline.of(doubted, clocks, new ArrayList<>()),
+                  ComparedPictures.open(view.paths()))
+              .alike()) {
         framing.forEach(f -> framings.put(f, framing.get(0)));
       }
     }

@@ -12,11 +12,12 @@ import samelight.engine.likeness.Likeness;
 import samelight.engine.timeline.TimedFrame;
 
 /**
- * The framings of a shoot as somebody sees them who chooses among frames: those that the match
- * finds to show one crop ({@link FramingFinder}), and next to them those that look alike though the
- * photographer took a step ({@link Likeness}), as far as one would do instead of the other.
+ * The framings of a shoot, for the match and for whoever chooses among frames. The match takes
+ * those that show one crop ({@link #crops}). Somebody who chooses takes these and, next to them,
+ * frames that look alike though the photographer took a step ({@link Likeness}), as far as one would
+ * do instead of the other ({@link #alike}).
  *
- * <p>Neighbours on a body's time line are joined, the most alike first, while the frames of the two
+ * <p>For the latter, neighbours on a body's time line are joined, the most alike first, while the frames of the two
  * are alike on average (average linkage along time; frames of one crop are alike) and the picture
  * has not moved too far ({@link samelight.engine.likeness.Movement}): a slow walk is cut.
  */
@@ -47,6 +48,7 @@ public final class Framings {
   private static final int MOST_COMPARED = 8;
 
   private final List<TimedFrame> frames;
+  private final FramingFinder.Found crops;
 
   /** Per frame, the number of the match's framing. */
   private final int[] crop;
@@ -59,9 +61,15 @@ public final class Framings {
         }
       };
 
-  private Framings(List<TimedFrame> frames, int[] crop) {
+  private Framings(List<TimedFrame> frames, FramingFinder.Found crops) {
     this.frames = frames;
-    this.crop = crop;
+    this.crops = crops;
+    this.crop = new int[frames.size()];
+    for (int i = 0; i < crops.framings().size(); i++) {
+      for (int member : crops.framings().get(i).members()) {
+        crop[member] = i;
+      }
+    }
   }
 
   /**
@@ -69,24 +77,29 @@ public final class Framings {
    *
    * @param frames all frames in the order of the day
    * @param memory of what earlier looks at the pictures showed
+   */
+  public static Framings find(List<TimedFrame> frames, ComparisonMemory memory) {
+    return new Framings(frames, FramingFinder.find(frames, memory));
+  }
+
+  /** Frames of one crop, with what they say of bodies and flash. */
+  FramingFinder.Found crops() {
+    return crops;
+  }
+
+  /**
+   * Frames that look alike.
+   *
    * @return every frame's path once, in framings in the order of their first frames; a frame that
    *     is alike to none of its neighbours is a framing of its own
    */
-  public static List<List<String>> of(List<TimedFrame> frames, ComparisonMemory memory) {
-    int[] crop = new int[frames.size()];
-    List<Framing> crops = FramingFinder.find(frames, memory).framings();
-    for (int i = 0; i < crops.size(); i++) {
-      for (int member : crops.get(i).members()) {
-        crop[member] = i;
-      }
-    }
+  public List<List<String>> alike() {
     Map<String, List<Integer>> bodies = new LinkedHashMap<>();
     for (TimedFrame f : frames) {
       bodies.computeIfAbsent(f.frame().body().id(), b -> new ArrayList<>()).add(f.index());
     }
-    Framings finder = new Framings(frames, crop);
     List<List<Integer>> all = new ArrayList<>();
-    bodies.values().forEach(own -> all.addAll(finder.joined(own)));
+    bodies.values().forEach(own -> all.addAll(joined(own)));
     all.sort((a, b) -> Integer.compare(a.get(0), b.get(0)));
     List<List<String>> out = new ArrayList<>();
     for (List<Integer> framing : all) {

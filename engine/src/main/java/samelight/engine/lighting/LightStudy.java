@@ -41,7 +41,7 @@ public final class LightStudy {
    * @param memory of what earlier looks at the pictures showed; it changes nothing but the time
    */
   public static LightStudy of(List<TimedFrame> frames, Set<String> apart, ComparisonMemory memory) {
-    FramingFinder.Found found = FramingFinder.find(frames, memory);
+    FramingFinder.Found found = Framings.find(frames, memory).crops();
     Views views = new Views(frames, found.responses(), memory);
     List<LightLink> links = new LinkFinder(frames, found.framings(), views).find();
     LightModel model = new LightModel(frames, found, links, views, LensLoss.NONE);

@@ -40,7 +40,7 @@ public final class FramingScore {
             .frames();
     List<TimedFrame> day = Timeline.of(frames, Map.of(), new ArrayList<>());
     Map<Integer, Integer> found = new TreeMap<>();
-    List<List<String>> framings = Framings.of(day, ComparisonMemory.NONE);
+    List<List<String>> framings = Framings.find(day, ComparisonMemory.NONE).alike();
     for (int i = 0; i < framings.size(); i++) {
       for (String file : framings.get(i)) {
         found.put(Integer.parseInt(file.replaceAll("\\D+(\\d{4})\\..*", "$1")), i);

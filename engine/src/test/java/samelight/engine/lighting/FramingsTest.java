@@ -34,7 +34,8 @@ class FramingsTest {
   }
 
   private List<Integer> sizes() {
-    return Framings.of(Timeline.of(frames, Map.of(), new ArrayList<>()), ComparisonMemory.NONE)
+    return Framings.find(Timeline.of(frames, Map.of(), new ArrayList<>()), ComparisonMemory.NONE)
+        .alike()
         .stream()
         .map(List::size)
         .toList();
