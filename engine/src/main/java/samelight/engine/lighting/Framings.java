@@ -14,12 +14,13 @@ import samelight.engine.timeline.TimedFrame;
 /**
  * The framings of a shoot, for the match and for whoever chooses among frames. The match takes
  * those that show one crop ({@link #crops}). Somebody who chooses takes these and, next to them,
- * frames that look alike though the photographer took a step ({@link Likeness}), as far as one would
- * do instead of the other ({@link #alike}).
+ * frames that look alike though the photographer took a step ({@link Likeness}), as far as one
+ * would do instead of the other ({@link #alike}).
  *
- * <p>For the latter, neighbours on a body's time line are joined, the most alike first, while the frames of the two
- * are alike on average (average linkage along time; frames of one crop are alike) and the picture
- * has not moved too far ({@link samelight.engine.likeness.Movement}): a slow walk is cut.
+ * <p>For the latter, neighbours on a body's time line are joined, the most alike first, while the
+ * frames of the two are alike on average (average linkage along time; frames of one crop are alike)
+ * and the picture has not moved too far ({@link samelight.engine.likeness.Movement}): a slow walk
+ * is cut.
  */
 public final class Framings {
   /** Least mean likeness of the frames of two neighbours that are joined. */
