@@ -87,6 +87,7 @@ public final class ReadingSpeed {
         List.of(
             Path.of(System.getProperty("java.home"), "bin", "java").toString(),
             "-Xmx512m",
+            "-XX:+UseSerialGC", // as the launcher
             "-cp",
             classPath(),
             ReadingSpeed.class.getName());
