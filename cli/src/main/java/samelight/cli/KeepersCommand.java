@@ -4,7 +4,6 @@ import java.nio.file.Path;
 import java.time.LocalDate;
 import java.time.LocalDateTime;
 import java.time.LocalTime;
-import java.time.format.DateTimeFormatter;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -57,8 +56,6 @@ import samelight.engine.timeline.Timeline;
     })
 final class KeepersCommand extends ShootCommand {
   private static final int MOST_SHOWN = 40;
-  private static final DateTimeFormatter DAY_AND_MINUTE =
-      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm", Locale.ROOT);
 
   @Parameters(paramLabel = "SHOOT", description = "A shoot that has been grouped.")
   @Nullable Path shoot;
@@ -258,13 +255,7 @@ final class KeepersCommand extends ShootCommand {
       }
     }
     for (MustHave must : keeping.musts()) {
-      lines.add(
-          "Asked for: "
-              + must.text()
-              + ", "
-              + DAY_AND_MINUTE.format(must.from())
-              + " to "
-              + DAY_AND_MINUTE.format(must.to()));
+      lines.add("Asked for: " + Wording.asked(must));
     }
     if (rated != null) {
       lines.add(

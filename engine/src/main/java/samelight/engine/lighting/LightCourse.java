@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.NavigableMap;
 import java.util.TreeMap;
 import java.util.function.IntToDoubleFunction;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The light of a place over time, as one body saw it, and what it says of a framing of that body
@@ -42,9 +43,13 @@ final class LightCourse {
   private final Map<String, List<Step>> steps = new HashMap<>();
   private final Map<String, List<Side>> sides = new HashMap<>();
 
-  private record Step(double seconds, double pause, boolean changed) {}
+  private interface Timed {
+    double seconds();
+  }
 
-  private record Side(double seconds, boolean same) {}
+  private record Step(double seconds, double pause, boolean changed) implements Timed {}
+
+  private record Side(double seconds, boolean same) implements Timed {}
 
   /**
    * Light at a framing, by what was known before and after it.
@@ -129,8 +134,7 @@ final class LightCourse {
    * What is known of the light at a framing from a place that it shares nothing with, or null where
    * its body saw nothing of the place within twenty minutes.
    */
-  @org.jspecify.annotations.Nullable
-  Known at(int k, int place) {
+  @Nullable Known at(int k, int place) {
     String key = key(model.body(k), place);
     NavigableMap<Double, Integer> framings = known.get(key);
     double now = seconds(k);
@@ -182,11 +186,9 @@ final class LightCourse {
   private double rate(String key, double now) {
     double changes = PRIOR_CHANGES;
     double seconds = PRIOR_SECONDS;
-    for (Step s : steps.getOrDefault(key, List.of())) {
-      if (Math.abs(s.seconds() - now) <= REACH) {
-        changes += s.changed() ? 1 : 0;
-        seconds += s.pause();
-      }
+    for (Step s : around(steps.get(key), now)) {
+      changes += s.changed() ? 1 : 0;
+      seconds += s.pause();
     }
     return changes / seconds;
   }
@@ -194,12 +196,32 @@ final class LightCourse {
   private double sameSide(String body, double now) {
     double same = PRIOR_FRAMINGS * PRIOR_SAME_SIDE;
     double all = PRIOR_FRAMINGS;
-    for (Side s : sides.getOrDefault(body, List.of())) {
-      if (Math.abs(s.seconds() - now) <= REACH) {
-        same += s.same() ? 1 : 0;
-        all++;
-      }
+    for (Side s : around(sides.get(body), now)) {
+      same += s.same() ? 1 : 0;
+      all++;
     }
     return same / all;
+  }
+
+  /** What lies within reach of a time, of a list in the order of time. */
+  private static <T extends Timed> List<T> around(@Nullable List<T> all, double now) {
+    return all == null
+        ? List.of()
+        : all.subList(firstFrom(all, now - REACH), firstFrom(all, Math.nextUp(now + REACH)));
+  }
+
+  /** Place of the first that isn't before a time. */
+  private static int firstFrom(List<? extends Timed> all, double seconds) {
+    int low = 0;
+    int high = all.size();
+    while (low < high) {
+      int middle = (low + high) >>> 1;
+      if (all.get(middle).seconds() < seconds) {
+        low = middle + 1;
+      } else {
+        high = middle;
+      }
+    }
+    return low;
   }
 }

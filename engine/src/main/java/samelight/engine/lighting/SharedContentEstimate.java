@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import samelight.engine.colour.WhiteRatios;
 import samelight.engine.colour.WhiteTemperature;
 import samelight.engine.frame.WhiteBalance;
@@ -173,7 +174,7 @@ final class SharedContentEstimate implements RenderingEstimate {
   }
 
   /** By the course of the light in the place of one of both, while the other was made amid it. */
-  private @org.jspecify.annotations.Nullable LightDifference amid(int f, int g) {
+  private @Nullable LightDifference amid(int f, int g) {
     int k = model.framingOf[f];
     int m = model.framingOf[g];
     boolean swap = known(k) > known(m) || (known(k) == known(m) && k < m);

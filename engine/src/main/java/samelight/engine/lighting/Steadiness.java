@@ -25,6 +25,9 @@ import samelight.engine.photometry.Weighted;
  */
 final class Steadiness {
   /** Linked framings tell of the light within this time, in seconds. */
+  /** Variance of content, in stops squared, where brightness says nothing of the light. */
+  private static final double SILENT = 1e6;
+
   private static final double REACH = 1200;
 
   /** Less isn't a change of light, in stops. */
@@ -121,6 +124,24 @@ final class Steadiness {
    * @param implied difference of light that settings and brightness imply, or NaN
    */
   Guess light(double seconds, double implied) {
+    Changes around = around(seconds);
+    double p = SAME_SIDE * around.same();
+    if (Double.isNaN(implied)) {
+      return new Guess(0, Math.sqrt((1 - p) * around.slab()));
+    }
+    return atNineteenInTwenty(implied, p, around.slab(), content);
+  }
+
+  /**
+   * Changes of light.
+   *
+   * @param same probability that there was none
+   * @param slab variance of those that were
+   */
+  private record Changes(double same, double slab) {}
+
+  /** Changes around a time. */
+  private Changes around(double seconds) {
     double same = PRIOR_PAIRS * PRIOR_SAME;
     double changed = PRIOR_PAIRS * (1 - PRIOR_SAME);
     double squares = changed * PRIOR_CHANGE * PRIOR_CHANGE;
@@ -136,12 +157,7 @@ final class Steadiness {
         squares += p.change() * p.change();
       }
     }
-    double p = SAME_SIDE * same / (same + changed);
-    double slab = squares / changed;
-    if (Double.isNaN(implied)) {
-      return new Guess(0, Math.sqrt((1 - p) * slab));
-    }
-    return atNineteenInTwenty(implied, p, slab, content);
+    return new Changes(same / (same + changed), squares / changed);
   }
 
   /**
@@ -153,30 +169,9 @@ final class Steadiness {
    * @param near its deviation then, in stops
    */
   Guess beside(double seconds, double implied, double same, double near) {
-    double slab = slab(seconds);
+    boolean silent = Double.isNaN(implied);
     return nineteenInTwenty(
-        Double.isNaN(implied) ? 0 : implied,
-        same,
-        slab,
-        Double.isNaN(implied) ? 1e6 : content,
-        near);
-  }
-
-  /** Variance of changes of light around a time. */
-  private double slab(double seconds) {
-    double changed = PRIOR_PAIRS * (1 - PRIOR_SAME);
-    double squares = changed * PRIOR_CHANGE * PRIOR_CHANGE;
-    for (int i = first(seconds - REACH); i < pairs.size(); i++) {
-      Pair p = pairs.get(i);
-      if (p.seconds() > seconds + REACH) {
-        break;
-      }
-      if (p.change() > SAME) {
-        changed++;
-        squares += p.change() * p.change();
-      }
-    }
-    return squares / changed;
+        silent ? 0 : implied, same, around(seconds).slab(), silent ? SILENT : content, near);
   }
 
   /**

@@ -1,6 +1,5 @@
 package samelight.engine.report;
 
-import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
@@ -10,7 +9,6 @@ import java.util.Map;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.keepers.Keeping;
-import samelight.engine.keepers.MustHave;
 import samelight.engine.keepers.Take;
 import samelight.engine.report.ShootSummary.GroupLine;
 import samelight.engine.report.ShootSummary.SectionLine;
@@ -23,9 +21,6 @@ import samelight.engine.report.ShootSummary.SectionLine;
  * @param asked pictures that were asked for, and when they were taken
  */
 public record KeepersChapter(String lede, List<Part> parts, List<String> asked) {
-  private static final DateTimeFormatter MINUTE =
-      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm", Locale.ROOT);
-
   /** Where frames stand that are in no group. */
   private static final String ELSEWHERE = "In no group";
 
@@ -113,7 +108,8 @@ public record KeepersChapter(String lede, List<Part> parts, List<String> asked) 
             parts.add(part(names.getOrDefault(section, section), own, anchors, listed));
           }
         });
-    return new KeepersChapter(lede(parts), parts, asked(keepers));
+    return new KeepersChapter(
+        lede(parts), parts, keepers.musts().stream().map(Wording::asked).toList());
   }
 
   private static List<List<Take>> framings(Keeping keepers) {
@@ -186,14 +182,5 @@ public record KeepersChapter(String lede, List<Part> parts, List<String> asked) 
         + (eyes == 0
             ? "."
             : "; " + Wording.count(eyes, "kept frame needs eyes", "kept frames need eyes") + ".");
-  }
-
-  private static List<String> asked(Keeping keepers) {
-    List<String> asked = new ArrayList<>();
-    for (MustHave must : keepers.musts()) {
-      asked.add(
-          must.text() + ", " + MINUTE.format(must.from()) + " to " + MINUTE.format(must.to()));
-    }
-    return asked;
   }
 }

@@ -7,6 +7,7 @@ import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
+import samelight.engine.keepers.MustHave;
 import samelight.engine.keepers.Take;
 import samelight.engine.match.Match;
 import samelight.engine.metadata.Category;
@@ -20,14 +21,14 @@ public final class Wording {
       DateTimeFormatter.ofPattern("yyyy-MM-dd", Locale.ROOT);
   private static final DateTimeFormatter TIME =
       DateTimeFormatter.ofPattern("HH:mm:ss", Locale.ROOT);
-  private static final DateTimeFormatter NOW =
+  private static final DateTimeFormatter MINUTE =
       DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm", Locale.ROOT);
 
   private Wording() {}
 
   /** The time now, by this computer's clock. */
   public static String now() {
-    return LocalDateTime.now(ZoneId.systemDefault()).format(NOW);
+    return LocalDateTime.now(ZoneId.systemDefault()).format(MINUTE);
   }
 
   /** Such as {@code propose to leave out: similar to F0012.JPG, as sharp}. */
@@ -40,6 +41,11 @@ public final class Wording {
       said += "; look: " + look;
     }
     return (take.keep() ? "propose to keep: " : "propose to leave out: ") + said;
+  }
+
+  /** Such as {@code grandmother with the couple, 2027-06-12 15:40 to 2027-06-12 15:55}. */
+  public static String asked(MustHave must) {
+    return must.text() + ", " + MINUTE.format(must.from()) + " to " + MINUTE.format(must.to());
   }
 
   /** Such as {@code +0.3}; {@code 0.0} without a sign where nothing is left of it. */
