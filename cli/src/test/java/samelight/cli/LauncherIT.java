@@ -107,6 +107,39 @@ class LauncherIT {
   }
 
   @Test
+  @DisabledOnOs(OS.WINDOWS) // there, Java is always asked
+  void run_help_saysWhatJavaWouldSay() throws Exception {
+    List<List<Object>> questions = new ArrayList<>(List.of(List.of("--help"), List.of("-h")));
+    for (String command : Main.commandLine().getSubcommands().keySet()) {
+      questions.add(List.of(command, "--help"));
+    }
+    for (List<Object> question : questions) {
+      List<Object> words = new ArrayList<>(question);
+      words.add(0, launcher());
+      Ran plain = run(Map.of("JAVA_HOME", "/nowhere"), words.toArray()).is(ExitStatus.DONE);
+      String ansi = question.size() == 1 ? "help.ansi" : "help/" + question.get(0) + ".ansi";
+
+      Ran asked = run(Map.of("NO_COLOR", "1"), words.toArray()).is(ExitStatus.DONE);
+      Ran coloured = run(Map.of("CLICOLOR_FORCE", "1"), words.toArray()).is(ExitStatus.DONE);
+
+      assertThat(plain.out()).isEqualTo(asked.out());
+      assertThat(Files.readString(home.resolve("lib").resolve(ansi)))
+          .isEqualTo(coloured.out())
+          .isNotEqualTo(plain.out());
+    }
+  }
+
+  @Test
+  void run_helpOfNoCommand_isJavasAffair() throws Exception {
+    for (String name : List.of("regroup", "help", "../help", "")) {
+      Ran said = samelight(name, "--help");
+
+      assertThat(said).isEqualTo(run(Map.of("NO_COLOR", "1"), launcher(), name, "--help"));
+      assertThat(said.out() + said.err()).contains("Usage: samelight [");
+    }
+  }
+
+  @Test
   void run_wrongUsage_passesTheStatusOn() throws Exception {
     samelight("group").is(ExitStatus.USAGE);
     samelight().is(ExitStatus.USAGE);
