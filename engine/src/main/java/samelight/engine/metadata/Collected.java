@@ -23,6 +23,10 @@ final class Collected {
   @Nullable PlainThumbnail plain;
   @Nullable StatedWhitePoint whitePoint;
   byte @Nullable [] xmp;
+
+  /** Whether the maker's notes are laid out as Pentax's, which other makers have used too. */
+  boolean pentaxNotes;
+
   int width;
   int height;
   @Nullable String sizeSource;

@@ -349,6 +349,9 @@ final class FrameFields {
         note("lens", range.source("LensSpecification"));
       }
     }
+    if (lens == null) {
+      lens = maker().lensNumber();
+    }
     Found focal = find(0x920A);
     double mm = focal == null ? Double.NaN : focal.value.number();
     Double millimetres = null;

@@ -1,6 +1,7 @@
 package samelight.engine.metadata;
 
 import java.util.Locale;
+import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.frame.Marks;
 import samelight.engine.quantity.Iso;
@@ -28,6 +29,8 @@ final class MakerFields {
   private static final int OLYMPUS_SERIAL = 0x0101;
   private static final int OLYMPUS_LENS = 0x0203;
   private static final int OLYMPUS_SERIAL_2 = 0x0404;
+  private static final int PENTAX_LENS = 0x003F;
+  private static final int PENTAX_INFO = 0x0215;
   private static final int PENTAX_SERIAL = 0x0229;
   private static final int FUJIFILM_FOCUS = 0x1023;
   private static final int FUJIFILM_SEQUENCE = 0x1101;
@@ -35,8 +38,13 @@ final class MakerFields {
   private static final int FUJIFILM_AUTO_RANGE = 0x140B;
   private static final int SONY_FOCUS = 0x2027;
   private static final int CANON_LIGHTING = 0x4018;
+  private static final int SAMSUNG_SERIAL = 0xA002;
+  private static final int SAMSUNG_LENS = 0xA003;
   private static final int SONY_TONE = 0xB025;
   private static final int SONY_SEQUENCE = 0xB04A;
+
+  /** Five characters of a word at least (ExifTool's tag documentation). */
+  private static final Pattern SAMSUNG_NUMBER = Pattern.compile("\\w{5}");
 
   /** Tags of makers' notes that are of use here, for white points, or for what lies inside. */
   static final int[] WANTED = {
@@ -58,6 +66,8 @@ final class MakerFields {
     OLYMPUS_SERIAL,
     OLYMPUS_LENS,
     OLYMPUS_SERIAL_2,
+    PENTAX_LENS,
+    PENTAX_INFO,
     PENTAX_SERIAL,
     FUJIFILM_FOCUS,
     FUJIFILM_SEQUENCE,
@@ -65,6 +75,8 @@ final class MakerFields {
     FUJIFILM_AUTO_RANGE,
     SONY_FOCUS,
     CANON_LIGHTING,
+    SAMSUNG_SERIAL,
+    SAMSUNG_LENS,
     SONY_TONE,
     SONY_SEQUENCE,
     // White points, see the classes of the makers.
@@ -80,10 +92,19 @@ final class MakerFields {
     0x8004,
     0x8005,
     0x8006,
+    SamsungWhitePoint.KEY,
+    SamsungWhitePoint.LEVELS,
+    SamsungWhitePoint.BLACK,
     0xB021,
     // Sub-directories and previews.
+    0x0003,
     0x0011,
+    0x0088,
+    0x0089,
+    0x0102,
     0x0202,
+    0x1036,
+    0x1037,
     MakerNotes.OLYMPUS_EQUIPMENT,
     MakerNotes.OLYMPUS_SETTINGS,
     MakerNotes.OLYMPUS_IMAGE
@@ -140,25 +161,16 @@ final class MakerFields {
     if (maker == null) {
       return null;
     }
-    int[] tags =
-        by("CANON")
-            ? new int[] {CANON_SERIAL}
-            : by("NIKON")
-                ? new int[] {NIKON_SERIAL, NIKON_SERIAL_2}
-                : by("PENTAX") || by("RICOH")
-                    ? new int[] {PENTAX_SERIAL}
-                    : by("FUJIFILM")
-                        ? new int[] {FUJIFILM_SERIAL}
-                        : by("PANASONIC")
-                            ? new int[] {PANASONIC_SERIAL}
-                            : by("OLYMPUS") ? new int[] {OLYMPUS_SERIAL_2} : new int[0];
-    for (int tag : tags) {
+    for (int tag : serialTags()) {
       TagValue v = maker.get(tag);
       String s = v == null ? null : FrameFields.serial(v);
       if (s != null) {
         note("serial", "SerialNumber", tag);
         return s;
       }
+    }
+    if (file.pentaxNotes) {
+      return pentaxInternal();
     }
     Directory equipment = file.makerSub(MakerNotes.OLYMPUS_EQUIPMENT);
     TagValue v = equipment == null ? null : equipment.get(OLYMPUS_SERIAL);
@@ -167,6 +179,50 @@ final class MakerFields {
       note("serial", "Equipment SerialNumber", OLYMPUS_SERIAL);
     }
     return s;
+  }
+
+  private int[] serialTags() {
+    if (by("CANON")) {
+      return new int[] {CANON_SERIAL};
+    }
+    if (by("NIKON")) {
+      return new int[] {NIKON_SERIAL, NIKON_SERIAL_2};
+    }
+    if (by("FUJIFILM")) {
+      return new int[] {FUJIFILM_SERIAL};
+    }
+    if (by("PANASONIC")) {
+      return new int[] {PANASONIC_SERIAL};
+    }
+    if (by("OLYMPUS")) {
+      return new int[] {OLYMPUS_SERIAL_2};
+    }
+    if (samsung()) {
+      return samsungNumbered() ? new int[] {SAMSUNG_SERIAL} : new int[0];
+    }
+    return file.pentaxNotes ? new int[] {PENTAX_SERIAL} : new int[0];
+  }
+
+  /** Notes that hold Samsung's key, so that they were read from their own place. */
+  private boolean samsung() {
+    return maker != null && by("SAMSUNG") && SamsungWhitePoint.keyed(maker);
+  }
+
+  /** Some bodies fill the field with other bytes. */
+  private boolean samsungNumbered() {
+    String s = maker == null ? null : maker.text(SAMSUNG_SERIAL);
+    return s != null && SAMSUNG_NUMBER.matcher(s).lookingAt();
+  }
+
+  /** The last of five LONGs. */
+  private @Nullable String pentaxInternal() {
+    TagValue v = maker == null ? null : maker.get(PENTAX_INFO);
+    double[] info = v == null || v.bytes() != 20 ? new double[0] : v.numbers();
+    if (info.length != 5 || !(info[4] > 0)) {
+      return null;
+    }
+    note("serial", "CameraInfo InternalSerialNumber", PENTAX_INFO);
+    return Long.toString((long) info[4]);
   }
 
   @Nullable String lens() {
@@ -186,6 +242,28 @@ final class MakerFields {
     return by("NIKON")
         ? lens(FrameFields.lensRange(maker.numbers(NIKON_LENS)), "Lens", NIKON_LENS)
         : null;
+  }
+
+  /**
+   * A label for a lens of which only the maker's number is known, such as "lens 7/238": it tells
+   * the lenses of a shoot apart, unless two of other makers share a number. Null for the numbers of
+   * lenses that say none.
+   */
+  @Nullable String lensNumber() {
+    if (samsung() && number(SAMSUNG_LENS) > 0) {
+      return lens("lens " + (int) number(SAMSUNG_LENS), "LensType", SAMSUNG_LENS);
+    }
+    double[] v = file.pentaxNotes ? numbers(PENTAX_LENS) : new double[0];
+    if (v.length < 2 || v.length > 4 || !oneLens((int) v[0], (int) v[1])) {
+      return null;
+    }
+    return lens("lens " + (int) v[0] + "/" + (int) v[1], "LensType", PENTAX_LENS);
+  }
+
+  /** 0 to 3, 9, 10 and 21 with 0 stand for whole series, 255 for any of another maker's lenses. */
+  private static boolean oneLens(int series, int number) {
+    boolean unnumbered = series <= 3 || series == 9 || series == 10 || series == 21;
+    return number != 255 && !(number == 0 && unnumbered);
   }
 
   private @Nullable String lens(@Nullable String name, String tagName, int tag) {

@@ -59,19 +59,17 @@ final class MakerNotes {
       // Offsets reach past the notes in some files, so the window is the rest of the stream.
       SourceReader r = tiff.from(start);
       r.setMotorolaByteOrder(h.charAt(order) == 'M');
-      walk(r, order + 4, into, OLYMPUS);
+      olympus(tiff, r, order + 4, into);
     } else if (h.startsWith("OLYMP\0") || h.startsWith("EPSON\0") || h.startsWith("MINOL\0")) {
-      walk(tiff, local + 8, into, OLYMPUS);
+      olympus(tiff, tiff, local + 8, into);
     } else if (h.startsWith("AOC\0")) {
       SourceReader r = tiff.from(tiff.base());
       if (h.startsWith("II", 4) || h.startsWith("MM", 4)) {
         r.setMotorolaByteOrder(h.charAt(4) == 'M');
       }
-      walk(r, local + 6, into);
-    } else if (h.startsWith("PENTAX \0")) {
-      SourceReader r = tiff.from(start);
-      r.setMotorolaByteOrder(h.charAt(8) == 'M');
-      walk(r, 10, into);
+      pentax(tiff, r, local + 6, into);
+    } else if (pentaxOrder(h) > 0) {
+      pentax(tiff, start, h, into);
     } else if (h.startsWith("LEICA\0\0\0")) {
       walk(tiff, local + 8, into);
     } else if (maker.startsWith("CANON")) {
@@ -79,9 +77,79 @@ final class MakerNotes {
     } else if (maker.startsWith("NIKON") || maker.startsWith("SONY")) {
       walk(tiff, local, into);
     } else if (maker.startsWith("SAMSUNG") && !h.startsWith("STMN")) {
-      SourceReader r = tiff.from(start);
-      walk(r, 0, into);
+      samsung(tiff, start, local, into);
     }
+  }
+
+  /**
+   * Reads the private data of a DNG (0xC634) where they are a maker's notes: some bodies of Pentax,
+   * Ricoh and Samsung write DNG and put their notes there. Of others nothing is read.
+   */
+  static void readPrivate(SourceReader tiff, TagValue data, Collected into) throws IOException {
+    if (data.bytes() < 14) {
+      return;
+    }
+    String h = new String(tiff.source().get(data.offset(), 14), StandardCharsets.ISO_8859_1);
+    if (pentaxOrder(h) > 0) {
+      pentax(tiff, data.offset(), h, into);
+    }
+  }
+
+  private static void olympus(SourceReader tiff, SourceReader r, int ifd, Collected into)
+      throws IOException {
+    walk(r, ifd, into, OLYMPUS);
+    if (isFile(tiff)) {
+      NotePictures.olympus(r, into);
+    }
+  }
+
+  /** Where the byte order of notes in Pentax's layout stands; 0 where they aren't. */
+  private static int pentaxOrder(String h) {
+    if (h.startsWith("PENTAX \0") || h.startsWith("SAMSUNG\0II") || h.startsWith("SAMSUNG\0MM")) {
+      return 8;
+    }
+    return h.startsWith("RICOH\0II") || h.startsWith("RICOH\0MM") ? 6 : 0;
+  }
+
+  private static void pentax(SourceReader tiff, long start, String h, Collected into)
+      throws IOException {
+    int order = pentaxOrder(h);
+    SourceReader r = tiff.from(start);
+    r.setMotorolaByteOrder(h.charAt(order) == 'M');
+    pentax(tiff, r, order + 2, into);
+  }
+
+  private static void pentax(SourceReader tiff, SourceReader r, int ifd, Collected into)
+      throws IOException {
+    walk(r, ifd, into);
+    into.pentaxNotes = true;
+    if (isFile(tiff)) {
+      NotePictures.pentax(r, into);
+    }
+  }
+
+  /**
+   * Whether the stream is the file, as in raws. A JPEG has its own picture; where a program changed
+   * that, the one in its notes is the older, or its place holds something else.
+   */
+  private static boolean isFile(SourceReader tiff) {
+    return tiff.base() == 0;
+  }
+
+  /**
+   * Samsung's notes of the second kind: bodies count places from the notes or from the head of the
+   * stream, and say nowhere which. What reads the known key is right.
+   */
+  private static void samsung(SourceReader tiff, long start, int local, Collected into)
+      throws IOException {
+    Directory d = new Directory(Directory.Kind.MAKER, 0);
+    TagCollector found = TagCollector.directory(tiff.from(start), 0, d);
+    if (!SamsungWhitePoint.keyed(d)) {
+      Directory other = new Directory(Directory.Kind.MAKER, 0);
+      TagCollector t = TagCollector.directory(tiff.from(tiff.base()), local, other);
+      found = SamsungWhitePoint.keyed(other) ? t : found;
+    }
+    add(found, into);
   }
 
   /**

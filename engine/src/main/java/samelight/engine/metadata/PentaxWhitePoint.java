@@ -11,7 +11,7 @@ final class PentaxWhitePoint implements MakerWhitePoint {
   @Override
   public @Nullable StatedWhitePoint read(Collected file) {
     Directory maker = file.maker();
-    double[] v = maker == null ? new double[0] : maker.numbers(0x0201);
+    double[] v = maker == null || !file.pentaxNotes ? new double[0] : maker.numbers(0x0201);
     return v.length != 4
         ? null
         : MakerWhitePoint.of(

@@ -76,6 +76,8 @@ final class TiffFile implements Container {
     String make = main == null ? null : main.text(0x010F);
     if (secret != null && make != null && make.startsWith("SONY")) {
       SonyPrivate.read(reader, secret, into);
+    } else if (secret != null) {
+      MakerNotes.readPrivate(reader, secret, into);
     }
     for (Directory d : tags.directories()) {
       TagValue note = d.get(TagCollector.MAKER_NOTE);

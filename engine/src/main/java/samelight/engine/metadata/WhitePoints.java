@@ -44,6 +44,9 @@ final class WhitePoints {
     if (m.startsWith("PENTAX") || m.startsWith("RICOH")) {
       return List.of(dng, new PentaxWhitePoint());
     }
+    if (m.startsWith("SAMSUNG")) {
+      return List.of(dng, new SamsungWhitePoint(), new PentaxWhitePoint());
+    }
     if (m.startsWith("FUJIFILM")) {
       return List.of(dng, new FujifilmWhitePoint());
     }

@@ -289,13 +289,15 @@ final class ExiftoolComparison {
   }
 
   /** What the standard itself calls unknown, or a date that doesn't exist, isn't a value. */
-  private static boolean unknown(String field, String v) {
+  static boolean unknown(String field, String v) {
     return switch (field) {
       case "exposureTime", "fNumber", "iso", "focalLength" ->
           v.equals("0") || v.equals("undef") || v.equals("inf");
       case "program", "metering", "lightSource" -> v.equals("0");
       case "time" -> v.startsWith("0000") || v.isBlank() || v.startsWith("  ");
       case "kelvin" -> v.equals("0");
+      // Exif leaves the places of unknown digits blank (Exif 2.32, OffsetTime).
+      case "offset" -> v.replace(':', ' ').isBlank();
       case "make", "model", "lens", "serial", "label" -> v.isBlank() || v.matches("[0 .\\-]+");
       default -> v.isBlank() || v.equals("undef");
     };
@@ -328,6 +330,9 @@ final class ExiftoolComparison {
     }
     if (v.length != 4) {
       v = numbers(t, "EXIF:WB_RGGBLevels");
+    }
+    if (v.length != 4 && t.path("EXIF:Make").asText().startsWith("SAMSUNG")) {
+      v = numbers(t, "Composite:WB_RGGBLevels");
     }
     if (v.length == 4 && v[0] > 0) {
       return text((v[1] + v[2]) / 2 / (red ? v[0] : v[3]));

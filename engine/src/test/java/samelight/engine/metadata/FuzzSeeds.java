@@ -59,7 +59,11 @@ final class FuzzSeeds {
       }
     }
     switch (target) {
-      case "Frames", "Boxes" -> seeds.put("invented.CR3", FrameReaderTest.cr3());
+      case "Frames" -> {
+        seeds.put("invented.CR3", FrameReaderTest.cr3());
+        seeds.putAll(RawFiles.examples());
+      }
+      case "Boxes" -> seeds.put("invented.CR3", FrameReaderTest.cr3());
       case "Jpegs" -> {
         seeds.put(
             "progressive", ReducedJpegTest.encode(ReducedJpegTest.picture(96, 64), 0.8f, true));
