@@ -1,7 +1,6 @@
 package samelight.engine.metadata;
 
 import java.util.Locale;
-import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.frame.Marks;
 import samelight.engine.quantity.Iso;
@@ -13,11 +12,7 @@ import samelight.engine.quantity.Iso;
 final class MakerFields {
   private static final int NIKON_ISO = 0x0002;
   private static final int CANON_SHOT_INFO = 0x0004;
-  private static final int CANON_SERIAL = 0x000C;
-  private static final int FUJIFILM_SERIAL = 0x0010;
-  private static final int NIKON_SERIAL = 0x001D;
   private static final int NIKON_TONE = 0x0022;
-  private static final int PANASONIC_SERIAL = 0x0025;
   private static final int CANON_FOCUS = 0x0026;
   private static final int PANASONIC_SEQUENCE = 0x002B;
   private static final int PANASONIC_FOCUS = 0x004D;
@@ -25,36 +20,25 @@ final class MakerFields {
   private static final int PANASONIC_TONE = 0x0079;
   private static final int NIKON_LENS = 0x0084;
   private static final int CANON_LENS = 0x0095;
-  private static final int NIKON_SERIAL_2 = 0x00A0;
-  private static final int OLYMPUS_SERIAL = 0x0101;
   private static final int OLYMPUS_LENS = 0x0203;
-  private static final int OLYMPUS_SERIAL_2 = 0x0404;
-  private static final int PENTAX_LENS = 0x003F;
-  private static final int PENTAX_INFO = 0x0215;
-  private static final int PENTAX_SERIAL = 0x0229;
   private static final int FUJIFILM_FOCUS = 0x1023;
   private static final int FUJIFILM_SEQUENCE = 0x1101;
   private static final int FUJIFILM_RANGE = 0x1403;
   private static final int FUJIFILM_AUTO_RANGE = 0x140B;
   private static final int SONY_FOCUS = 0x2027;
   private static final int CANON_LIGHTING = 0x4018;
-  private static final int SAMSUNG_SERIAL = 0xA002;
-  private static final int SAMSUNG_LENS = 0xA003;
   private static final int SONY_TONE = 0xB025;
   private static final int SONY_SEQUENCE = 0xB04A;
-
-  /** Five characters of a word at least (ExifTool's tag documentation). */
-  private static final Pattern SAMSUNG_NUMBER = Pattern.compile("\\w{5}");
 
   /** Tags of makers' notes that are of use here, for white points, or for what lies inside. */
   static final int[] WANTED = {
     NIKON_ISO,
     CANON_SHOT_INFO,
-    CANON_SERIAL,
-    FUJIFILM_SERIAL,
-    NIKON_SERIAL,
+    MakerSerial.CANON,
+    MakerSerial.FUJIFILM,
+    MakerSerial.NIKON,
     NIKON_TONE,
-    PANASONIC_SERIAL,
+    MakerSerial.PANASONIC,
     CANON_FOCUS,
     PANASONIC_SEQUENCE,
     PANASONIC_FOCUS,
@@ -62,21 +46,21 @@ final class MakerFields {
     PANASONIC_TONE,
     NIKON_LENS,
     CANON_LENS,
-    NIKON_SERIAL_2,
-    OLYMPUS_SERIAL,
+    MakerSerial.NIKON_2,
+    MakerSerial.OLYMPUS_EQUIPMENT,
     OLYMPUS_LENS,
-    OLYMPUS_SERIAL_2,
-    PENTAX_LENS,
-    PENTAX_INFO,
-    PENTAX_SERIAL,
+    MakerSerial.OLYMPUS,
+    LensNumber.PENTAX,
+    MakerSerial.PENTAX_INFO,
+    MakerSerial.PENTAX,
     FUJIFILM_FOCUS,
     FUJIFILM_SEQUENCE,
     FUJIFILM_RANGE,
     FUJIFILM_AUTO_RANGE,
     SONY_FOCUS,
     CANON_LIGHTING,
-    SAMSUNG_SERIAL,
-    SAMSUNG_LENS,
+    MakerSerial.SAMSUNG,
+    LensNumber.SAMSUNG,
     SONY_TONE,
     SONY_SEQUENCE,
     // White points, see the classes of the makers.
@@ -158,71 +142,7 @@ final class MakerFields {
   }
 
   @Nullable String serial() {
-    if (maker == null) {
-      return null;
-    }
-    for (int tag : serialTags()) {
-      TagValue v = maker.get(tag);
-      String s = v == null ? null : FrameFields.serial(v);
-      if (s != null) {
-        note("serial", "SerialNumber", tag);
-        return s;
-      }
-    }
-    if (file.pentaxNotes) {
-      return pentaxInternal();
-    }
-    Directory equipment = file.makerSub(MakerNotes.OLYMPUS_EQUIPMENT);
-    TagValue v = equipment == null ? null : equipment.get(OLYMPUS_SERIAL);
-    String s = v == null ? null : FrameFields.serial(v);
-    if (s != null) {
-      note("serial", "Equipment SerialNumber", OLYMPUS_SERIAL);
-    }
-    return s;
-  }
-
-  private int[] serialTags() {
-    if (by("CANON")) {
-      return new int[] {CANON_SERIAL};
-    }
-    if (by("NIKON")) {
-      return new int[] {NIKON_SERIAL, NIKON_SERIAL_2};
-    }
-    if (by("FUJIFILM")) {
-      return new int[] {FUJIFILM_SERIAL};
-    }
-    if (by("PANASONIC")) {
-      return new int[] {PANASONIC_SERIAL};
-    }
-    if (by("OLYMPUS")) {
-      return new int[] {OLYMPUS_SERIAL_2};
-    }
-    if (samsung()) {
-      return samsungNumbered() ? new int[] {SAMSUNG_SERIAL} : new int[0];
-    }
-    return file.pentaxNotes ? new int[] {PENTAX_SERIAL} : new int[0];
-  }
-
-  /** Notes that hold Samsung's key, so that they were read from their own place. */
-  private boolean samsung() {
-    return maker != null && by("SAMSUNG") && SamsungWhitePoint.keyed(maker);
-  }
-
-  /** Some bodies fill the field with other bytes. */
-  private boolean samsungNumbered() {
-    String s = maker == null ? null : maker.text(SAMSUNG_SERIAL);
-    return s != null && SAMSUNG_NUMBER.matcher(s).lookingAt();
-  }
-
-  /** The last of five LONGs. */
-  private @Nullable String pentaxInternal() {
-    TagValue v = maker == null ? null : maker.get(PENTAX_INFO);
-    double[] info = v == null || v.bytes() != 20 ? new double[0] : v.numbers();
-    if (info.length != 5 || !(info[4] > 0)) {
-      return null;
-    }
-    note("serial", "CameraInfo InternalSerialNumber", PENTAX_INFO);
-    return Long.toString((long) info[4]);
+    return noted("serial", MakerSerial.read(file, make));
   }
 
   @Nullable String lens() {
@@ -244,26 +164,17 @@ final class MakerFields {
         : null;
   }
 
-  /**
-   * A label for a lens of which only the maker's number is known, such as "lens 7/238": it tells
-   * the lenses of a shoot apart, unless two of other makers share a number. Null for the numbers of
-   * lenses that say none.
-   */
+  /** A label made of the maker's number of the lens, or null. */
   @Nullable String lensNumber() {
-    if (samsung() && number(SAMSUNG_LENS) > 0) {
-      return lens("lens " + (int) number(SAMSUNG_LENS), "LensType", SAMSUNG_LENS);
-    }
-    double[] v = file.pentaxNotes ? numbers(PENTAX_LENS) : new double[0];
-    if (v.length < 2 || v.length > 4 || !oneLens((int) v[0], (int) v[1])) {
-      return null;
-    }
-    return lens("lens " + (int) v[0] + "/" + (int) v[1], "LensType", PENTAX_LENS);
+    return noted("lens", LensNumber.read(file, make));
   }
 
-  /** 0 to 3, 9, 10 and 21 with 0 stand for whole series, 255 for any of another maker's lenses. */
-  private static boolean oneLens(int series, int number) {
-    boolean unnumbered = series <= 3 || series == 9 || series == 10 || series == 21;
-    return number != 255 && !(number == 0 && unnumbered);
+  private @Nullable String noted(String field, @Nullable NoteText text) {
+    if (text == null) {
+      return null;
+    }
+    note(field, text.name(), text.tag());
+    return text.text();
   }
 
   private @Nullable String lens(@Nullable String name, String tagName, int tag) {

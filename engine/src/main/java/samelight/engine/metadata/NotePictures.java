@@ -34,7 +34,7 @@ final class NotePictures {
     Directory maker = into.maker();
     TagValue thumbnail = maker == null ? null : maker.get(OLYMPUS_THUMBNAIL);
     if (thumbnail != null) {
-      add(notes.source(), thumbnail.offset(), thumbnail.bytes(), into);
+      add(notes.source(), (double) thumbnail.offset(), thumbnail.bytes(), into);
     }
     add(notes, into.makerSub(MakerNotes.OLYMPUS_SETTINGS), OLYMPUS_SETTINGS_PREVIEW, into);
     add(notes, maker, OLYMPUS_PREVIEW, into);
@@ -61,7 +61,10 @@ final class NotePictures {
 
   private static void add(ByteSource source, double start, double bytes, Collected into)
       throws IOException {
-    if (bytes > 4 && start > 0 && start + bytes <= source.length() && isJpeg(source, (long) start)) {
+    if (bytes > 4
+        && start > 0
+        && start + bytes <= source.length()
+        && isJpeg(source, (long) start)) {
       TiffFile.jpeg(source, 0, start, bytes, into);
     }
   }

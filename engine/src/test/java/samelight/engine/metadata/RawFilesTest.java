@@ -86,8 +86,7 @@ class RawFilesTest {
     Picture p = f.picture();
     EmbeddedJpeg smallest = requireNonNull(p.smallest());
     assertThat(smallest.offset()).isBetween((long) NOTES, (long) JPEG);
-    assertThat(smallest)
-        .isEqualTo(new EmbeddedJpeg(smallest.offset(), thumbnail.length, 160, 120));
+    assertThat(smallest).isEqualTo(new EmbeddedJpeg(smallest.offset(), thumbnail.length, 160, 120));
     assertThat(p.largest()).isEqualTo(new EmbeddedJpeg(JPEG, preview.length, 640, 480));
     assertThat(requireNonNull(p.small()).width()).isEqualTo(80);
     assertThat(f.findings()).isEmpty();
@@ -251,8 +250,7 @@ class RawFilesTest {
   @ValueSource(strings = {AOC, PENTAX})
   void read_pef_findsPreviewSerialAndLensNumber(String head) throws IOException {
     Frame f = frame(pef(head).pentax());
-    assertThat(f.picture().largest())
-        .isEqualTo(new EmbeddedJpeg(JPEG, preview().length, 640, 480));
+    assertThat(f.picture().largest()).isEqualTo(new EmbeddedJpeg(JPEG, preview().length, 640, 480));
     assertThat(f.body().serial()).isEqualTo("132352");
     assertThat(f.optics().lens()).isEqualTo("lens 7/238");
     assertThat(f.provenance())
@@ -278,8 +276,19 @@ class RawFilesTest {
   /** Those that ExifTool's list of lenses gives to whole series, and 8/255 to several lenses. */
   @ParameterizedTest
   @CsvSource({
-    "7, 238, lens 7/238", "7, 0, lens 7/0", "4, 229, lens 4/229", "3, 44, lens 3/44",
-    "0, 0,", "1, 0,", "2, 0,", "3, 0,", "9, 0,", "10, 0,", "21, 0,", "8, 255,", "3, 255,"
+    "7, 238, lens 7/238",
+    "7, 0, lens 7/0",
+    "4, 229, lens 4/229",
+    "3, 44, lens 3/44",
+    "0, 0,",
+    "1, 0,",
+    "2, 0,",
+    "3, 0,",
+    "9, 0,",
+    "10, 0,",
+    "21, 0,",
+    "8, 255,",
+    "3, 255,"
   })
   void read_pefLensNumber_isALabelWhereItNamesALens(int series, int number, @Nullable String label)
       throws IOException {
@@ -290,7 +299,9 @@ class RawFilesTest {
   /** Private data of in-camera DNGs: head, make, and where the byte order stands. */
   @ParameterizedTest
   @CsvSource({
-    "'PENTAX ', PENTAX, II", "SAMSUNG, SAMSUNG TECHWIN Co., II", "RICOH, RICOH IMAGING, II",
+    "'PENTAX ', PENTAX, II",
+    "SAMSUNG, SAMSUNG TECHWIN Co., II",
+    "RICOH, RICOH IMAGING, II",
   })
   void read_dngOfABodyWithPentaxNotes_readsThem(String head, String make, String order)
       throws IOException {

@@ -4,6 +4,7 @@ import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
 import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
+import java.util.function.Function;
 
 /**
  * A file of directories under construction (TIFF 6.0, section 2), each at a place of its own, with
@@ -14,53 +15,21 @@ final class TiffBytes {
   private byte[] file = new byte[8];
 
   /** An entry before it is known where its value lies. */
-  interface Entry {
-    /** The tag, its type, how many values, and their bytes. */
-    int tag();
+  static final class Entry {
+    private final int tag;
+    private final int type;
+    private final int count;
+    private final Function<ByteOrder, byte[]> value;
 
-    int type();
-
-    int count();
-
-    byte[] value(ByteOrder order);
-  }
-
-  private record Numbers(int tag, int type, int bytes, long... values) implements Entry {
-    @Override
-    public int count() {
-      return type == 5 || type == 10 ? values.length / 2 : values.length;
+    private Entry(int tag, int type, int count, Function<ByteOrder, byte[]> value) {
+      this.tag = tag;
+      this.type = type;
+      this.count = count;
+      this.value = value;
     }
 
-    @Override
-    public byte[] value(ByteOrder order) {
-      ByteBuffer b = ByteBuffer.allocate(bytes * values.length).order(order);
-      for (long v : values) {
-        switch (bytes) {
-          case 1 -> b.put((byte) v);
-          case 2 -> b.putShort((short) v);
-          default -> b.putInt((int) v);
-        }
-      }
-      return b.array();
-    }
-  }
-
-  private record Plain(int tag, int type, byte[] bytes) implements Entry {
-    @Override
-    public int count() {
-      return bytes.length;
-    }
-
-    @Override
-    public byte[] value(ByteOrder order) {
-      return bytes;
-    }
-  }
-
-  private record Elsewhere(int tag, int type, int count, int place) implements Entry {
-    @Override
-    public byte[] value(ByteOrder order) {
-      return ByteBuffer.allocate(4).order(order).putInt(place).array();
+    int tag() {
+      return tag;
     }
   }
 
@@ -77,33 +46,45 @@ final class TiffBytes {
   }
 
   static Entry bytes(int tag, long... values) {
-    return new Numbers(tag, 1, 1, values);
+    return new Entry(tag, 1, values.length, o -> numbers(o, 1, values));
   }
 
   static Entry shorts(int tag, long... values) {
-    return new Numbers(tag, 3, 2, values);
+    return new Entry(tag, 3, values.length, o -> numbers(o, 2, values));
   }
 
   static Entry longs(int tag, long... values) {
-    return new Numbers(tag, 4, 4, values);
+    return new Entry(tag, 4, values.length, o -> numbers(o, 4, values));
   }
 
-  /** Numerator, denominator. */
-  static Entry rational(int tag, long... pair) {
-    return new Numbers(tag, 5, 4, pair);
+  static Entry rational(int tag, long numerator, long denominator) {
+    return new Entry(tag, 5, 1, o -> numbers(o, 4, numerator, denominator));
   }
 
   static Entry text(int tag, String text) {
-    return new Plain(tag, 2, (text + '\0').getBytes(StandardCharsets.US_ASCII));
+    byte[] value = (text + '\0').getBytes(StandardCharsets.US_ASCII);
+    return new Entry(tag, 2, value.length, o -> value);
   }
 
-  static Entry undefined(int tag, byte... bytes) {
-    return new Plain(tag, 7, bytes);
+  static Entry undefined(int tag, byte... value) {
+    return new Entry(tag, 7, value.length, o -> value);
   }
 
-  /** Bytes of undefined meaning that lie somewhere else already. */
+  /** Bytes of undefined meaning that lie somewhere else already, more than four. */
   static Entry elsewhere(int tag, int bytes, int place) {
-    return new Elsewhere(tag, 7, bytes, place);
+    return new Entry(tag, 7, bytes, o -> numbers(o, 4, place));
+  }
+
+  private static byte[] numbers(ByteOrder order, int bytes, long... values) {
+    ByteBuffer b = ByteBuffer.allocate(bytes * values.length).order(order);
+    for (long v : values) {
+      switch (bytes) {
+        case 1 -> b.put((byte) v);
+        case 2 -> b.putShort((short) v);
+        default -> b.putInt((int) v);
+      }
+    }
+    return b.array();
   }
 
   /** Puts bytes, as far behind what there is as need be. */
@@ -125,8 +106,8 @@ final class TiffBytes {
     int behind = at + 2 + 12 * entries.length + 4;
     ByteBuffer b = ByteBuffer.allocate(behind - at).order(order).putShort((short) entries.length);
     for (Entry e : entries) {
-      byte[] value = e.value(order);
-      b.putShort((short) e.tag()).putShort((short) e.type()).putInt(e.count());
+      byte[] value = e.value.apply(order);
+      b.putShort((short) e.tag).putShort((short) e.type).putInt(e.count);
       if (value.length <= 4) {
         b.put(Arrays.copyOf(value, 4));
       } else {
