@@ -138,16 +138,15 @@ final class MakerNotes {
 
   /**
    * Samsung's notes of the second kind: bodies count places from the notes or from the head of the
-   * stream, and say nowhere which. What reads the known key is right.
+   * stream, and say nowhere which. What reads the known key is right; without it nothing is taken from them.
    */
   private static void samsung(SourceReader tiff, long start, int local, Collected into)
       throws IOException {
     Directory d = new Directory(Directory.Kind.MAKER, 0);
     TagCollector found = TagCollector.directory(tiff.from(start), 0, d);
     if (!SamsungWhitePoint.keyed(d)) {
-      Directory other = new Directory(Directory.Kind.MAKER, 0);
-      TagCollector t = TagCollector.directory(tiff.from(tiff.base()), local, other);
-      found = SamsungWhitePoint.keyed(other) ? t : found;
+      SourceReader head = tiff.from(tiff.base());
+      found = TagCollector.directory(head, local, new Directory(Directory.Kind.MAKER, 0));
     }
     add(found, into);
   }
