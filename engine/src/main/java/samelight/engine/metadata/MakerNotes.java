@@ -138,7 +138,8 @@ final class MakerNotes {
 
   /**
    * Samsung's notes of the second kind: bodies count places from the notes or from the head of the
-   * stream, and say nowhere which. What reads the known key is right; without it nothing is taken from them.
+   * stream, and say nowhere which. What reads the known key is right; without it nothing is taken
+   * from them.
    */
   private static void samsung(SourceReader tiff, long start, int local, Collected into)
       throws IOException {
