@@ -264,12 +264,13 @@ class RawFilesTest {
         .isEqualTo("4178635");
   }
 
-  /** Four LONGs, ten SHORTs and a zero aren't five LONGs with a number. */
+  /** Four LONGs, SHORTs and a zero aren't five LONGs with a number. */
   @Test
   void read_pefWithOtherCameraInfo_hasNoSerial() throws IOException {
     long[] ten = {1, 2, 3, 4, 5, 6, 7, 8, 9, 10};
     assertThat(frame(pef(AOC).with(longs(0x0215, 1, 2, 3, 4))).body().serial()).isNull();
     assertThat(frame(pef(AOC).with(shorts(0x0215, ten))).body().serial()).isNull();
+    assertThat(frame(pef(AOC).with(shorts(0x0215, 1, 2, 3, 4, 5))).body().serial()).isNull();
     assertThat(frame(pef(AOC).with(longs(0x0215, 1, 2, 3, 4, 0))).body().serial()).isNull();
   }
 
@@ -371,7 +372,7 @@ class RawFilesTest {
   }
 
   @ParameterizedTest
-  @CsvSource({"B1C2, ", "'B1C2 ZZZZ', ", "B1C2D, B1C2D"})
+  @CsvSource({"B1C2, ", "'B1C2 ZZZZZ', ", "B1C2D, B1C2D"})
   void read_srwSerial_hasFiveCharactersOfAWord(String number, @Nullable String serial)
       throws IOException {
     RawFiles f = srw(0).with(text(0xA002, number), longs(0xA020, KEY), shorts(0xA003, 0));
