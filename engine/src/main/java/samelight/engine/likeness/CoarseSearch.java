@@ -100,38 +100,41 @@ final class CoarseSearch {
     }
   }
 
+  /**
+   * The highest place of a correlation. Energies of the overlap are differences of sums over
+   * columns, taken beyond both ends so that each line is one plain loop.
+   */
   private static Peak peakOf(float[][] z, int rows, View a, int ka, View b, int kb) {
     Plane pa = a.scales().level(ka);
     Plane pb = b.scales().level(kb);
     float[] ea = a.scales().energy(ka);
-    float[] eb = b.scales().energy(kb);
+    float[] eb = b.scales().mirrored(kb);
     int wa = pa.width;
     int wb = pb.width;
-    float[] columnA = new float[wa + 1];
-    float[] columnB = new float[wb + 1];
     int minX = Math.max(4, Math.min(wa, wb) / 2);
     int minY = Math.max(4, Math.min(pa.height, pb.height) / 2);
+    int from = minX - wb;
+    float[] overlap = new float[wa - minX - from + 1];
+    for (int i = 0; i < overlap.length; i++) {
+      overlap[i] = Math.min(wa, from + i + wb) - Math.max(0, from + i);
+    }
+    float[] columnsA = new float[3 * Scales.LONG + 1];
+    float[] columnsB = new float[3 * Scales.LONG + 1];
+    float[] line = new float[overlap.length];
     float best = 0;
     int bestX = 0;
     int bestY = 0;
     for (int dy = minY - pb.height; dy <= pa.height - minY; dy++) {
       int y0 = Math.max(0, dy);
       int y1 = Math.min(pa.height, dy + pb.height);
-      between(ea, wa + 1, y0, y1, columnA);
-      between(eb, wb + 1, y0 - dy, y1 - dy, columnB);
-      float[] row = z[dy & (rows - 1)];
-      for (int dx = minX - wb; dx <= wa - minX; dx++) {
-        float cross = row[dx & (Scales.NX - 1)];
-        if (cross <= 0) {
-          continue;
-        }
-        int x0 = Math.max(0, dx);
-        int x1 = Math.min(wa, dx + wb);
-        float energy = (columnA[x1] - columnA[x0]) * (columnB[x1 - dx] - columnB[x0 - dx]) + 1e-9f;
-        float overlap = (float) (x1 - x0) * (y1 - y0);
-        if (cross * cross * overlap > best * energy) {
-          best = cross * cross * overlap / energy;
-          bestX = dx;
+      between(ea, wa + 1, y0, y1, columnsA);
+      between(eb, wb + 1, y0 - dy, y1 - dy, columnsB);
+      unwound(z[dy & (rows - 1)], from, line);
+      squares(line, overlap, columnsA, Scales.LONG + from, wb, columnsB, wa);
+      for (int i = 0; i < line.length; i++) {
+        if (line[i] * (y1 - y0) > best) {
+          best = line[i] * (y1 - y0);
+          bestX = from + i;
           bestY = dy;
         }
       }
@@ -144,12 +147,32 @@ final class CoarseSearch {
     return new Peak(Math.sqrt(best) / (Scales.NX * rows), ra / rb, x, y);
   }
 
-  /** Sums of columns between two rows of a table of sums, cumulated from the left. */
+  /** A line of a correlation, which goes round, from a displacement on. */
+  private static void unwound(float[] row, int from, float[] out) {
+    int left = Math.min(out.length, Math.max(0, -from));
+    System.arraycopy(row, Scales.NX + from, out, 0, left);
+    System.arraycopy(row, 0, out, left, out.length - left);
+  }
+
+  /** Squares of the normalised correlation of a line, negative where it is. */
+  private static void squares(
+      float[] line, float[] overlap, float[] a, int at, int wb, float[] b, int wa) {
+    for (int i = 0; i < line.length; i++) {
+      float energy = (a[at + wb + i] - a[at + i]) * (b[at + wb + i] - b[at + wb - wa + i]) + 1e-9f;
+      line[i] = line[i] * Math.abs(line[i]) * overlap[i] / energy;
+    }
+  }
+
+  /**
+   * Sums of columns between two rows of a table of sums, cumulated from the left; before the first
+   * column there is nothing, beyond the last nothing is added.
+   */
   private static void between(float[] table, int w, int y0, int y1, float[] out) {
     int low = y0 * w;
     int high = y1 * w;
     for (int x = 0; x < w; x++) {
-      out[x] = table[high + x] - table[low + x];
+      out[Scales.LONG + x] = table[high + x] - table[low + x];
     }
+    java.util.Arrays.fill(out, Scales.LONG + w, out.length, out[Scales.LONG + w - 1]);
   }
 }

@@ -22,6 +22,7 @@ final class Scales {
   private final @Nullable Spectrum[] flat = new Spectrum[LEVELS];
   private final @Nullable Spectrum[] square = new Spectrum[LEVELS];
   private final float[] @Nullable [] energy = new float[LEVELS][];
+  private final float[] @Nullable [] mirrored = new float[LEVELS][];
 
   /** A transposed, bit-reversed spectrum as {@link Fourier} leaves it. */
   static final class Spectrum {
@@ -111,7 +112,16 @@ final class Scales {
 
   /** Summed squares: entry (y, x) of (height + 1) x (width + 1) is the sum above and left of it. */
   float[] energy(int k) {
-    float[] t = energy[k];
+    return sums(energy, k, false);
+  }
+
+  /** The same of the mirrored level: sums above and right. */
+  float[] mirrored(int k) {
+    return sums(mirrored, k, true);
+  }
+
+  private float[] sums(float[] @Nullable [] known, int k, boolean mirror) {
+    float[] t = known[k];
     if (t == null) {
       Plane p = level(k);
       int w = p.width + 1;
@@ -119,12 +129,12 @@ final class Scales {
       for (int y = 0; y < p.height; y++) {
         float row = 0;
         for (int x = 0; x < p.width; x++) {
-          float v = p.v[y * p.width + x];
+          float v = p.v[y * p.width + (mirror ? p.width - 1 - x : x)];
           row += v * v;
           t[(y + 1) * w + x + 1] = t[y * w + x + 1] + row;
         }
       }
-      energy[k] = t;
+      known[k] = t;
     }
     return t;
   }
