@@ -53,13 +53,13 @@ public final class View {
     for (int i = 0; i < valid.length; i++) {
       all += green.v[i];
       if (valid[i]) {
-        g += green.v[i];
+        g += Math.pow(2, green.v[i]);
         rg += red.v[i] - green.v[i];
         bg += blue.v[i] - green.v[i];
         n++;
       }
     }
-    brightness = n > 0 ? g / n : all / valid.length;
+    brightness = n > 0 ? Math.log(g / n) / Math.log(2) : all / valid.length;
     redGreen = n > 0 ? rg / n : 0;
     blueGreen = n > 0 ? bg / n : 0;
   }
