@@ -24,10 +24,10 @@ import samelight.engine.photometry.Weighted;
  * all linked framings, each with a prior worth a few pairs. All in stops.
  */
 final class Steadiness {
-  /** Linked framings tell of the light within this time, in seconds. */
   /** Variance of content, in stops squared, where brightness says nothing of the light. */
   private static final double SILENT = 1e6;
 
+  /** Linked framings tell of the light within this time, in seconds. */
   private static final double REACH = 1200;
 
   /** Less isn't a change of light, in stops. */

@@ -14,6 +14,7 @@ public final class View {
 
   private static final int BRIGHTEST = 230;
   private static final int LONG_SIDE = 96;
+  private static final double LN2 = Math.log(2);
 
   /** Size k is 2^(-k/4) of the full one: four to the half. */
   static final int PER_HALF = 4;
@@ -26,7 +27,6 @@ public final class View {
   final Plane green;
   final Plane blue;
   final boolean[] valid;
-  private final double brightness;
   private final double redGreen;
   private final double blueGreen;
   private final double clipped;
@@ -45,21 +45,16 @@ public final class View {
     this.blue = blue;
     this.valid = valid;
     this.clipped = clipped;
-    double g = 0;
     double rg = 0;
     double bg = 0;
     int n = 0;
-    double all = 0;
     for (int i = 0; i < valid.length; i++) {
-      all += green.v[i];
       if (valid[i]) {
-        g += Math.pow(2, green.v[i]);
         rg += red.v[i] - green.v[i];
         bg += blue.v[i] - green.v[i];
         n++;
       }
     }
-    brightness = n > 0 ? Math.log(g / n) / Math.log(2) : all / valid.length;
     redGreen = n > 0 ? rg / n : 0;
     blueGreen = n > 0 ? bg / n : 0;
   }
@@ -161,9 +156,23 @@ public final class View {
     return out;
   }
 
-  /** Mean log2 exposure of the unclipped pixels, green, in stops relative to full scale. */
+  /**
+   * Log2 of the mean exposure of the unclipped pixels, green, in stops relative to full scale: the
+   * average luminance, as an averaging meter has it (ISO 2720). What a picture shows moves it less
+   * than it moves the mean of logarithms, which counts a dark suit as much as the daylight beside.
+   */
   public double brightness() {
-    return brightness;
+    double sum = 0;
+    double all = 0;
+    int n = 0;
+    for (int i = 0; i < valid.length; i++) {
+      all += green.v[i];
+      if (valid[i]) {
+        sum += Math.exp(LN2 * green.v[i]);
+        n++;
+      }
+    }
+    return n > 0 ? Math.log(sum / n) / LN2 : all / valid.length;
   }
 
   /**

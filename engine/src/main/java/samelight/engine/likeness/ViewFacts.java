@@ -3,8 +3,8 @@ package samelight.engine.likeness;
 /**
  * What one picture says by itself.
  *
- * @param brightness mean log2 exposure of the unclipped pixels, green, in stops relative to full
- *     scale
+ * @param brightness log2 of the mean exposure of the unclipped pixels, green, in stops relative to
+ *     full scale
  * @param redGreen mean log2 of red over green of the unclipped pixels, as rendered
  * @param blueGreen mean log2 of blue over green of the unclipped pixels, as rendered
  * @param clipped share of pixels at the upper end of the scale, 0 to 1
