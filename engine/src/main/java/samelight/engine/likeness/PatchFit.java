@@ -255,6 +255,7 @@ final class PatchFit {
     private final float[] second;
     private final int stride;
     private final float[] product;
+    private final float[] sum;
     private final float[] mean;
     private final float[] scale;
 
@@ -269,13 +270,21 @@ final class PatchFit {
       this.second = second;
       this.stride = stride;
       product = new float[first.width];
+      sum = new float[first.width];
       mean = new float[across];
       scale = new float[across];
-      means = boxes(second, stride, false);
-      scales = boxes(second, stride, true);
+      float[] squared = new float[second.length];
+      for (int i = 0; i < squared.length; i++) {
+        squared[i] = second[i] * second[i];
+      }
+      means = boxes(second, stride);
+      scales = boxes(squared, stride);
       for (int i = 0; i < scales.length; i++) {
-        scales[i] = scale(scales[i] - means[i] * means[i] / COUNT);
-        means[i] /= COUNT;
+        means[i] *= 1 / COUNT;
+        scales[i] -= COUNT * means[i] * means[i];
+      }
+      for (int i = 0; i < scales.length; i++) {
+        scales[i] = scale(scales[i]);
       }
     }
 
@@ -283,22 +292,24 @@ final class PatchFit {
       return squares > TEXTURE * COUNT ? 1 / (float) Math.sqrt(squares) : 0;
     }
 
-    /** Sums, or sums of squares, over the patch that begins at each pixel. */
-    private static float[] boxes(float[] v, int stride, boolean squares) {
-      float[] rows = new float[v.length];
-      for (int i = 0; i + PATCH <= v.length; i++) {
-        float s = 0;
-        for (int k = i; k < i + PATCH; k++) {
-          s += squares ? v[k] * v[k] : v[k];
-        }
-        rows[i] = s;
-      }
+    /** Sums over the patch that begins at each pixel: pairs, then threes of them, both ways. */
+    private static float[] boxes(float[] v, int stride) {
+      return threes(pairs(threes(pairs(v, 1), 2), stride), 2 * stride);
+    }
+
+    private static float[] pairs(float[] v, int apart) {
       float[] out = new float[v.length];
-      for (int k = 0; k < PATCH; k++) {
-        int below = k * stride;
-        for (int i = 0; i + below < v.length; i++) {
-          out[i] += rows[i + below];
-        }
+      for (int i = 0; i < out.length - apart; i++) {
+        out[i] = v[i] + v[i + apart];
+      }
+      return out;
+    }
+
+    private static float[] threes(float[] v, int apart) {
+      float[] out = new float[v.length];
+      int far = 2 * apart;
+      for (int i = 0; i < out.length - far; i++) {
+        out[i] = v[i] + v[i + apart] + v[i + far];
       }
       return out;
     }
@@ -331,11 +342,11 @@ final class PatchFit {
           product[x] += first.v[row + x] * second[from + x];
         }
       }
+      for (int x = 0; x < product.length - 2; x++) {
+        sum[x] = product[x] + product[x + 1] + product[x + 2];
+      }
       for (int i = 0; i < mean.length; i++) {
-        float uv = 0;
-        for (int x = i * PATCH; x < (i + 1) * PATCH; x++) {
-          uv += product[x];
-        }
+        float uv = sum[i * PATCH] + sum[i * PATCH + 3];
         int at = corner + i * PATCH;
         out[offset + i] = (uv - COUNT * mean[i] * means[at]) * scale[i] * scales[at];
       }
