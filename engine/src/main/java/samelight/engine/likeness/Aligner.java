@@ -8,6 +8,11 @@ package samelight.engine.likeness;
  * <p>The transform is stated between the views at full size; the textures may be smaller.
  */
 final class Aligner {
+  private static final int MOST_LINES = 48;
+
+  /** Share of the smaller texture that must lie in both. */
+  private static final double LEAST_OVERLAP = 0.15;
+
   private Aligner() {}
 
   /** A line's common range of two planes under an affine map between their pixels. */
@@ -105,8 +110,9 @@ final class Aligner {
     double cx = (first.width - 1) / 2.0;
     double cy = (first.height - 1) / 2.0;
     double size = Math.hypot(p[0], p[1]);
-    // every other line is enough for four unknowns
-    double least = 0.075 * Math.min(a.v.length, b.v.length);
+    // thousands of pixels aren't needed for four unknowns
+    int stride = a.height > MOST_LINES ? 4 : 2;
+    double least = LEAST_OVERLAP * Math.min(a.v.length, b.v.length) / stride;
     double correlation = 0;
     for (int step = 0; step <= steps; step++) {
       java.util.Arrays.fill(m, 0);
@@ -121,7 +127,7 @@ final class Aligner {
       Map map = new Map(a, first, b, second, p);
       float dx = (float) map.xx;
       float dy = (float) map.yx;
-      for (int y = step & 1; y < a.height; y += 2) {
+      for (int y = step % stride; y < a.height; y += stride) {
         map.line(y, a.width);
         n += map.to - map.from;
         float bx0 = (float) (map.xy * y + map.x0);
