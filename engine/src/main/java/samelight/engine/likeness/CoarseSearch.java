@@ -72,10 +72,10 @@ final class CoarseSearch {
     for (int i = 0; i < Scales.NX; i++) {
       float[] re = desk.productRe[i];
       float[] im = desk.productIm[i];
+      product(p.re[i], p.im[i], q.re[i], q.im[i], re, im);
       if (both) {
-        products(p.re[i], p.im[i], q.re[i], q.im[i], r.re[i], r.im[i], t.re[i], t.im[i], re, im);
-      } else {
-        product(p.re[i], p.im[i], q.re[i], q.im[i], re, im);
+        // both correlations are real: the second rides in the imaginary part
+        ride(r.re[i], r.im[i], t.re[i], t.im[i], re, im);
       }
     }
     desk.fourier.inverse(desk.productRe, desk.productIm, desk.re, desk.im);
@@ -93,21 +93,10 @@ final class CoarseSearch {
     }
   }
 
-  /** Two of them: both correlations are real, so the second rides in the imaginary part. */
-  private static void products(
-      float[] ar,
-      float[] ai,
-      float[] br,
-      float[] bi,
-      float[] cr,
-      float[] ci,
-      float[] dr,
-      float[] di,
-      float[] re,
-      float[] im) {
+  private static void ride(float[] ar, float[] ai, float[] br, float[] bi, float[] re, float[] im) {
     for (int i = 0; i < re.length; i++) {
-      re[i] = ar[i] * br[i] + ai[i] * bi[i] - (ci[i] * dr[i] - cr[i] * di[i]);
-      im[i] = ai[i] * br[i] - ar[i] * bi[i] + (cr[i] * dr[i] + ci[i] * di[i]);
+      re[i] -= ai[i] * br[i] - ar[i] * bi[i];
+      im[i] += ar[i] * br[i] + ai[i] * bi[i];
     }
   }
 
