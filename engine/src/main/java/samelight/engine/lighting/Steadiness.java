@@ -21,7 +21,8 @@ import samelight.engine.photometry.Weighted;
  *
  * <p>the mean of d is (1 - w) k x with k = S&sup2; / (S&sup2; + C), and its variance (1 - w) k C +
  * w (1 - w) k&sup2; x&sup2;. Here p and S come from linked framings within twenty minutes, C from
- * all linked framings, each with a prior worth a few pairs. All in stops.
+ * all linked framings, with flash and without apart, each with a prior worth a few pairs. All in
+ * stops.
  */
 final class Steadiness {
   /** Variance of content, in stops squared, where brightness says nothing of the light. */
@@ -58,16 +59,26 @@ final class Steadiness {
   private final Map<String, Map<String, double[]>> offsets = new HashMap<>();
   private final double content;
 
+  private final double flashContent;
+
   /** Mean and standard deviation of an unknown, in stops. */
   record Guess(double mean, double sigma) {}
 
   Steadiness(LightModel model) {
     List<Double> contents = new ArrayList<>();
+    List<Double> flashContents = new ArrayList<>();
     Map<String, Map<String, List<Double>>> met = new HashMap<>();
     for (List<Integer> place : model.places) {
       for (int i = 1; i < place.size(); i++) {
         int k = place.get(i - 1);
         int m = place.get(i);
+        if (flash(model, k) && flash(model, m) && model.sameBody(k, m)) {
+          double lit = model.rendering[m] - model.rendering[k];
+          double shown = model.brightness[m] - model.brightness[k] - lit;
+          if (!Double.isNaN(shown)) {
+            flashContents.add(Math.abs(shown));
+          }
+        }
         if (flash(model, k) || flash(model, m)) {
           continue;
         }
@@ -91,13 +102,8 @@ final class Steadiness {
       }
     }
     pairs.sort(Comparator.comparingDouble(Pair::seconds));
-    int n = contents.size();
-    double sum = PRIOR_PAIRS * 2 * PRIOR_CONTENT * PRIOR_CONTENT;
-    if (n > 0) {
-      double[] c = contents.stream().mapToDouble(Double::doubleValue).toArray();
-      sum += n * LightModel.square(Weighted.deviation(c, 0));
-    }
-    content = UNLIKE_CONTENT * sum / (n + PRIOR_PAIRS);
+    content = UNLIKE_CONTENT * variance(contents, PRIOR_CONTENT);
+    flashContent = UNLIKE_CONTENT * variance(flashContents, PRIOR_CONTENT);
     met.forEach(
         (a, others) ->
             others.forEach(
@@ -111,6 +117,17 @@ final class Steadiness {
                         .put(b, new double[] {middle, Math.max(0.06, spread)});
                   }
                 }));
+  }
+
+  /** Robust variance of differences around 0, with a prior for the deviation of either side. */
+  private static double variance(List<Double> differences, double prior) {
+    int n = differences.size();
+    double sum = PRIOR_PAIRS * 2 * prior * prior;
+    if (n > 0) {
+      double[] d = differences.stream().mapToDouble(Double::doubleValue).toArray();
+      sum += n * LightModel.square(Weighted.deviation(d, 0));
+    }
+    return sum / (n + PRIOR_PAIRS);
   }
 
   private static boolean flash(LightModel model, int k) {
@@ -241,14 +258,15 @@ final class Steadiness {
 
   /**
    * Rendered difference of two flash frames that share nothing: both were metered, so that it is
-   * small but for what brightness says.
+   * small but for what brightness says. How far content misleads brightness is learned from flash
+   * frames that share something.
    *
    * @param bright difference of brightness, in stops
    */
   Guess flash(double bright) {
-    double prior = METERED_FLASH * METERED_FLASH * 2;
-    double k = prior / (prior + content);
-    return new Guess(k * bright, Math.sqrt(k * content));
+    double prior = 2 * METERED_FLASH * METERED_FLASH;
+    double k = prior / (prior + flashContent);
+    return new Guess(k * bright, Math.sqrt(k * flashContent));
   }
 
   /** By how much a second body's frames show more light than a first's, where they met. */
