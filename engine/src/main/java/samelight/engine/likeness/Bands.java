@@ -28,6 +28,9 @@ final class Bands {
   private static final int FEWEST_PIXELS = 8;
   private static final double MOST_CYCLES = 12;
 
+  /** A cosine half this many cycles beside the bands takes nearly all of them away. */
+  private static final double STEP = 0.125;
+
   /** Most rows are needed, that a cosine can be told from chance. */
   private static final double ROWS_NEEDED = 0.7;
 
@@ -111,7 +114,7 @@ final class Bands {
       return NONE;
     }
     Fit best = NONE;
-    for (double cycles = 1; cycles <= Math.min(MOST_CYCLES, n / 4.0); cycles += 0.25) {
+    for (double cycles = 1; cycles <= Math.min(MOST_CYCLES, n / 4.0); cycles += STEP) {
       double[] r = solve(profile, cycles);
       if (r[0] / line < best.left) {
         best = new Fit(cycles, r[1], r[2], r[0] / line);
