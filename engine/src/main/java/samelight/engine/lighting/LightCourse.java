@@ -43,10 +43,6 @@ final class LightCourse {
   private final Map<String, List<Step>> steps = new HashMap<>();
   private final Map<String, List<Side>> sides = new HashMap<>();
 
-  private interface Timed {
-    double seconds();
-  }
-
   private record Step(double seconds, double pause, boolean changed) implements Timed {}
 
   private record Side(double seconds, boolean same) implements Timed {}
@@ -186,7 +182,7 @@ final class LightCourse {
   private double rate(String key, double now) {
     double changes = PRIOR_CHANGES;
     double seconds = PRIOR_SECONDS;
-    for (Step s : around(steps.get(key), now)) {
+    for (Step s : Timed.around(steps.getOrDefault(key, List.of()), now, REACH)) {
       changes += s.changed() ? 1 : 0;
       seconds += s.pause();
     }
@@ -196,32 +192,10 @@ final class LightCourse {
   private double sameSide(String body, double now) {
     double same = PRIOR_FRAMINGS * PRIOR_SAME_SIDE;
     double all = PRIOR_FRAMINGS;
-    for (Side s : around(sides.get(body), now)) {
+    for (Side s : Timed.around(sides.getOrDefault(body, List.of()), now, REACH)) {
       same += s.same() ? 1 : 0;
       all++;
     }
     return same / all;
-  }
-
-  /** What lies within reach of a time, of a list in the order of time. */
-  private static <T extends Timed> List<T> around(@Nullable List<T> all, double now) {
-    return all == null
-        ? List.of()
-        : all.subList(firstFrom(all, now - REACH), firstFrom(all, Math.nextUp(now + REACH)));
-  }
-
-  /** Place of the first that isn't before a time. */
-  private static int firstFrom(List<? extends Timed> all, double seconds) {
-    int low = 0;
-    int high = all.size();
-    while (low < high) {
-      int middle = (low + high) >>> 1;
-      if (all.get(middle).seconds() < seconds) {
-        low = middle + 1;
-      } else {
-        high = middle;
-      }
-    }
-    return low;
   }
 }

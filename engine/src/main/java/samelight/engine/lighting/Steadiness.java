@@ -53,7 +53,7 @@ final class Steadiness {
 
   private static final double UNKNOWN_BODIES = 0.2;
 
-  private record Pair(double seconds, double change) {}
+  private record Pair(double seconds, double change) implements Timed {}
 
   private final List<Pair> pairs = new ArrayList<>();
   private final Map<String, Map<String, double[]>> offsets = new HashMap<>();
@@ -102,8 +102,8 @@ final class Steadiness {
       }
     }
     pairs.sort(Comparator.comparingDouble(Pair::seconds));
-    content = UNLIKE_CONTENT * variance(contents, PRIOR_CONTENT);
-    flashContent = UNLIKE_CONTENT * variance(flashContents, PRIOR_CONTENT);
+    content = UNLIKE_CONTENT * variance(contents);
+    flashContent = UNLIKE_CONTENT * variance(flashContents);
     met.forEach(
         (a, others) ->
             others.forEach(
@@ -119,10 +119,10 @@ final class Steadiness {
                 }));
   }
 
-  /** Robust variance of differences around 0, with a prior for the deviation of either side. */
-  private static double variance(List<Double> differences, double prior) {
+  /** Robust variance of differences of content, with the prior. */
+  private static double variance(List<Double> differences) {
     int n = differences.size();
-    double sum = PRIOR_PAIRS * 2 * prior * prior;
+    double sum = PRIOR_PAIRS * 2 * PRIOR_CONTENT * PRIOR_CONTENT;
     if (n > 0) {
       double[] d = differences.stream().mapToDouble(Double::doubleValue).toArray();
       sum += n * LightModel.square(Weighted.deviation(d, 0));
@@ -162,11 +162,7 @@ final class Steadiness {
     double same = PRIOR_PAIRS * PRIOR_SAME;
     double changed = PRIOR_PAIRS * (1 - PRIOR_SAME);
     double squares = changed * PRIOR_CHANGE * PRIOR_CHANGE;
-    for (int i = first(seconds - REACH); i < pairs.size(); i++) {
-      Pair p = pairs.get(i);
-      if (p.seconds() > seconds + REACH) {
-        break;
-      }
+    for (Pair p : Timed.around(pairs, seconds, REACH)) {
       if (p.change() <= SAME) {
         same++;
       } else {
@@ -276,20 +272,6 @@ final class Steadiness {
     }
     double[] known = offsets.getOrDefault(first, Map.of()).get(second);
     return known == null ? new Guess(0, UNKNOWN_BODIES) : new Guess(known[0], known[1]);
-  }
-
-  private int first(double seconds) {
-    int low = 0;
-    int high = pairs.size();
-    while (low < high) {
-      int mid = (low + high) >>> 1;
-      if (pairs.get(mid).seconds() < seconds) {
-        low = mid + 1;
-      } else {
-        high = mid;
-      }
-    }
-    return low;
   }
 
   private static double normal(double x, double variance) {

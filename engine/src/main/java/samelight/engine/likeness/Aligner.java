@@ -8,6 +8,7 @@ package samelight.engine.likeness;
  * <p>The transform is stated between the views at full size; the textures may be smaller.
  */
 final class Aligner {
+  /** Of textures with more lines every fourth is looked at, of others every other. */
   private static final int MOST_LINES = 48;
 
   /** Share of the smaller texture that must lie in both. */
