@@ -52,6 +52,7 @@ class ArchitectureTest {
       List.of(
           "quantity",
           "files",
+          "hevc",
           "frame",
           "colour",
           "photometry",

@@ -79,6 +79,7 @@ final class PictureParameters {
     p.losslessBlocks = in.flag();
     p.tiles = in.flag();
     p.wavefront = in.flag();
+    HevcException.without(p.tiles && p.wavefront, "tiles and wavefronts in one picture");
     if (p.tiles) {
       p.tiles(in);
     }

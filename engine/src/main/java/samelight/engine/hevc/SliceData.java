@@ -79,7 +79,7 @@ final class SliceData {
   }
 
   /** Sets contexts and quantiser where a segment, a tile or a row of a wavefront begins. */
-  private void begin(SliceState state, int place, boolean start) {
+  private void begin(SliceState state, int place, boolean start) throws HevcException {
     int address = grid.address[place];
     boolean tileStart = newTile(place);
     boolean rowStart = pps.wavefront && grid.rowStart[address];
@@ -91,7 +91,12 @@ final class SliceData {
     if (sliceStart || tileStart || rowStart) {
       state.lastQp = state.header.qp;
     }
-    if (rowStart && !tileStart && aboveRight(address)) {
+    boolean aboveRight = rowStart && !tileStart && aboveRight(address);
+    // Decoders don't agree on whose contexts these are.
+    HevcException.without(
+        start && !sliceStart && rowStart && !tileStart && !aboveRight,
+        "a wavefront's row in a dependent segment whose slice doesn't reach above right");
+    if (aboveRight) {
       row.to(state);
     } else if (sliceStart || tileStart || rowStart) {
       state.reset();
