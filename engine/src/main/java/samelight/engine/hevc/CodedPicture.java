@@ -3,7 +3,9 @@ package samelight.engine.hevc;
 import java.util.Arrays;
 import org.jspecify.annotations.Nullable;
 
-/** Planes of a picture while it is decoded, and what is known of each unit of 4 x 4 luma samples. */
+/**
+ * Planes of a picture while it is decoded, and what is known of each unit of 4 x 4 luma samples.
+ */
 final class CodedPicture {
   /** Left edge of a unit is filtered. */
   static final int EDGE_LEFT = 1;
@@ -83,11 +85,7 @@ final class CodedPicture {
 
   /** Whether a luma sample lies in the picture and was decoded in a slice and tile. */
   boolean available(int x, int y, int inRegion) {
-    return x >= 0
-        && y >= 0
-        && x < sps.width
-        && y < sps.height
-        && region[unit(x, y)] == inRegion;
+    return x >= 0 && y >= 0 && x < sps.width && y < sps.height && region[unit(x, y)] == inRegion;
   }
 
   /** The slice of a coding tree block that was decoded. */

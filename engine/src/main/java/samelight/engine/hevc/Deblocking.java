@@ -76,8 +76,7 @@ final class Deblocking {
       SliceHeader slice,
       boolean keepThere,
       boolean keepHere) {
-    int beta =
-        BETA[Math.max(0, Math.min(51, qp + slice.betaOffset))] << (sps.bitDepth[0] - 8);
+    int beta = BETA[Math.max(0, Math.min(51, qp + slice.betaOffset))] << (sps.bitDepth[0] - 8);
     int tc = tc(qp, slice, sps.bitDepth[0]);
     short[] s = picture.planes[0];
     int stride = picture.widths[0];

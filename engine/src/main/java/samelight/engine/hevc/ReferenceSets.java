@@ -61,9 +61,10 @@ final class ReferenceSets {
     int shift = down ? -step : step;
     List<Integer> deltas = new ArrayList<>();
     for (int i = 0; i <= from.size(); i++) {
-      boolean used = in.flag() || in.flag();
+      boolean used = in.flag(); // by this picture
+      boolean kept = used || in.flag();
       int delta = (i < from.size() ? from.get(i) : 0) + shift;
-      if (used && delta != 0) {
+      if (kept && delta != 0) {
         deltas.add(delta);
       }
     }

@@ -108,8 +108,7 @@ final class Residual {
   }
 
   private int order(int mode) {
-    boolean byMode =
-        log2 == 2 || (log2 == 3 && (component == 0 || sps.chromaFormat == 3));
+    boolean byMode = log2 == 2 || (log2 == 3 && (component == 0 || sps.chromaFormat == 3));
     if (byMode && mode >= 6 && mode <= 14) {
       return Scans.VERTICAL;
     }
@@ -120,9 +119,12 @@ final class Residual {
     int qp = state.scaledQp(component);
     shift = sps.bitDepth[component] + log2 - 5;
     flat = LEVEL_SCALE[qp % 6] << qp / 6;
-    ScalingLists lists = sps.scaling == null || pps.scaling == null ? sps.scaling : pps.scaling;
-    boolean even = lists == null || (skip && log2 > 2);
-    factors = even ? new int[0] : lists.factors(log2, component);
+    ScalingLists lists = sps.scaling;
+    if (lists != null && pps.scaling != null) {
+      lists = pps.scaling;
+    }
+    boolean flatBlock = skip && log2 > 2;
+    factors = lists == null || flatBlock ? new int[0] : lists.factors(log2, component);
   }
 
   /** The last significant coefficient's place. */
@@ -211,8 +213,7 @@ final class Residual {
    * @param lastInside place of the block's last coefficient, or -1 where it lies elsewhere
    * @param asked whether the sub-block's own flag was read, so that one must be significant
    */
-  private int significant(
-      int[] scan, int lastInside, boolean asked, int x, int y, int neighbours)
+  private int significant(int[] scan, int lastInside, boolean asked, int x, int y, int neighbours)
       throws HevcException {
     int count = 0;
     int n = 15;

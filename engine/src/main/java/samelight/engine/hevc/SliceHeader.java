@@ -49,10 +49,7 @@ final class SliceHeader {
    * @param previous the independent segment before, which a dependent one takes its fields from
    */
   static SliceHeader read(
-      NalUnit unit,
-      SequenceParameters sps,
-      PictureParameters pps,
-      @Nullable SliceHeader previous)
+      NalUnit unit, SequenceParameters sps, PictureParameters pps, @Nullable SliceHeader previous)
       throws HevcException {
     BitReader in = new BitReader(unit.payload());
     SliceHeader h = new SliceHeader();

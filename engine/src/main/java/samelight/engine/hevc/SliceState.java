@@ -63,8 +63,7 @@ final class SliceState {
 
   /** The QpY of a neighbour in the same coding tree block, else the last one's. */
   private int neighbour(int x, int y, int otherX, int otherY) {
-    boolean same =
-        otherX >= 0 && otherY >= 0 && picture.ctb(x, y) == picture.ctb(otherX, otherY);
+    boolean same = otherX >= 0 && otherY >= 0 && picture.ctb(x, y) == picture.ctb(otherX, otherY);
     return same && picture.available(otherX, otherY, region)
         ? picture.qp[picture.unit(otherX, otherY)]
         : lastQp;

@@ -11,9 +11,9 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * A stream of invented syntax: parameter sets with tools thrown by dice, then slices whose bins are
- * made up while they are decoded ({@link InventingBins}). It uses what no encoder at hand does:
- * raw blocks, tiles, dependent segments, lists of chroma offsets, cross-component prediction, the
- * other range extensions.
+ * made up while they are decoded ({@link InventingBins}). It uses what no encoder at hand does: raw
+ * blocks, tiles, dependent segments, lists of chroma offsets, cross-component prediction, the other
+ * range extensions.
  *
  * <p>{@link #main} writes streams for other decoders to decode.
  */
