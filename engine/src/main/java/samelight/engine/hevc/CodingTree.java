@@ -36,7 +36,7 @@ final class CodingTree {
   /** Decodes a coding tree block. */
   void block(int address) throws HevcException {
     int x = address % sps.ctbsWide() << sps.ctbLog2;
-    int y = address / sps.ctbsWide() << sps.ctbLog2;
+    int y = (address / sps.ctbsWide()) << sps.ctbLog2;
     if (state.header.saoLuma || state.header.saoChroma) {
       picture.sao[address] = sao(x, y, address);
     }
@@ -57,7 +57,7 @@ final class CodingTree {
     int size = 1 << log2;
     boolean inside = x + size <= sps.width && y + size <= sps.height;
     boolean split =
-        inside && log2 > sps.minBlockLog2
+        (inside && log2 > sps.minBlockLog2)
             ? state.bin(ContextTables.SPLIT_BLOCK + deeper(x, y, depth)) != 0
             : log2 > sps.minBlockLog2;
     if (pps.qpDelta && log2 >= sps.ctbLog2 - pps.qpDeltaDepth) {

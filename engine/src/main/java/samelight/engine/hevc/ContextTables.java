@@ -226,8 +226,8 @@ final class ContextTables {
     for (int i = 0; i < COUNT; i++) {
       int slope = (INITIAL[i] >> 4) * 5 - 45;
       int offset = ((INITIAL[i] & 15) << 3) - 16;
-      int pre = Math.max(1, Math.min(126, (slope * q >> 4) + offset));
-      states[i] = (byte) (pre <= 63 ? 63 - pre << 1 : pre - 64 << 1 | 1);
+      int pre = Math.max(1, Math.min(126, ((slope * q) >> 4) + offset));
+      states[i] = (byte) (pre <= 63 ? (63 - pre) << 1 : (pre - 64) << 1 | 1);
     }
   }
 }

@@ -51,7 +51,7 @@ final class Deblocking {
   private void edge(int unit, int x, int y, boolean upright) {
     int other = upright ? unit - 1 : unit - picture.unitsWide;
     SliceHeader slice = picture.slice(picture.ctb(x, y));
-    int qp = picture.qp[unit] + picture.qp[other] + 1 >> 1;
+    int qp = (picture.qp[unit] + picture.qp[other] + 1) >> 1;
     boolean keepThere = picture.untouched[other];
     boolean keepHere = picture.untouched[unit];
     luma(x, y, upright, qp, slice, keepThere, keepHere);
@@ -94,7 +94,7 @@ final class Deblocking {
     boolean strong =
         strong(s, first, over, 2 * (p0 + q0), beta, tc)
             && strong(s, last, over, 2 * (p3 + q3), beta, tc);
-    int side = beta + (beta >> 1) >> 3;
+    int side = (beta + (beta >> 1)) >> 3;
     boolean more = p0 + p3 < side;
     boolean moreHere = q0 + q3 < side;
     for (int i = 0, at = first; i < 4; i++, at += along) {
@@ -116,7 +116,7 @@ final class Deblocking {
     int q = Math.abs(s[at] - s[at + 3 * over]);
     return bends < beta >> 2
         && p + q < beta >> 3
-        && Math.abs(s[at - over] - s[at]) < 5 * tc + 1 >> 1;
+        && Math.abs(s[at - over] - s[at]) < (5 * tc + 1) >> 1;
   }
 
   private static void strongLine(
@@ -130,14 +130,14 @@ final class Deblocking {
     int q2 = s[at + 2 * over];
     int q3 = s[at + 3 * over];
     if (!keepThere) {
-      s[at - over] = near(p2 + 2 * p1 + 2 * p0 + 2 * q0 + q1 + 4 >> 3, p0, 2 * tc);
-      s[at - 2 * over] = near(p2 + p1 + p0 + q0 + 2 >> 2, p1, 2 * tc);
-      s[at - 3 * over] = near(2 * p3 + 3 * p2 + p1 + p0 + q0 + 4 >> 3, p2, 2 * tc);
+      s[at - over] = near((p2 + 2 * p1 + 2 * p0 + 2 * q0 + q1 + 4) >> 3, p0, 2 * tc);
+      s[at - 2 * over] = near((p2 + p1 + p0 + q0 + 2) >> 2, p1, 2 * tc);
+      s[at - 3 * over] = near((2 * p3 + 3 * p2 + p1 + p0 + q0 + 4) >> 3, p2, 2 * tc);
     }
     if (!keepHere) {
-      s[at] = near(p1 + 2 * p0 + 2 * q0 + 2 * q1 + q2 + 4 >> 3, q0, 2 * tc);
-      s[at + over] = near(p0 + q0 + q1 + q2 + 2 >> 2, q1, 2 * tc);
-      s[at + 2 * over] = near(p0 + q0 + q1 + 3 * q2 + 2 * q3 + 4 >> 3, q2, 2 * tc);
+      s[at] = near((p1 + 2 * p0 + 2 * q0 + 2 * q1 + q2 + 4) >> 3, q0, 2 * tc);
+      s[at + over] = near((p0 + q0 + q1 + q2 + 2) >> 2, q1, 2 * tc);
+      s[at + 2 * over] = near((p0 + q0 + q1 + 3 * q2 + 2 * q3 + 4) >> 3, q2, 2 * tc);
     }
   }
 
@@ -160,7 +160,7 @@ final class Deblocking {
     int q0 = s[at];
     int q1 = s[at + over];
     int q2 = s[at + 2 * over];
-    int delta = 9 * (q0 - p0) - 3 * (q1 - p1) + 8 >> 4;
+    int delta = (9 * (q0 - p0) - 3 * (q1 - p1) + 8) >> 4;
     if (Math.abs(delta) >= tc * 10) {
       return;
     }
@@ -172,11 +172,11 @@ final class Deblocking {
       s[at] = clipped(q0 - delta, 0);
     }
     if (moreThere) {
-      int d = near((p2 + p0 + 1 >> 1) - p1 + delta >> 1, 0, tc >> 1);
+      int d = near((((p2 + p0 + 1) >> 1) - p1 + delta) >> 1, 0, tc >> 1);
       s[at - 2 * over] = clipped(p1 + d, 0);
     }
     if (moreHere) {
-      int d = near((q2 + q0 + 1 >> 1) - q1 - delta >> 1, 0, tc >> 1);
+      int d = near((((q2 + q0 + 1) >> 1) - q1 - delta) >> 1, 0, tc >> 1);
       s[at + over] = clipped(q1 + d, 0);
     }
   }
@@ -205,7 +205,7 @@ final class Deblocking {
     for (int i = 0; i < count; i++, at += along) {
       int p0 = s[at - over];
       int q0 = s[at];
-      int delta = near((q0 - p0 << 2) + s[at - 2 * over] - s[at + over] + 4 >> 3, 0, tc);
+      int delta = near((((q0 - p0) << 2) + s[at - 2 * over] - s[at + over] + 4) >> 3, 0, tc);
       if (!keepThere) {
         s[at - over] = clipped(p0 + delta, c);
       }

@@ -194,10 +194,10 @@ final class IntraPrediction {
     }
     if (component == 0 && n < 32) {
       int at = top * stride + left;
-      plane[at] = (short) (from[corner - 1] + 2 * v + from[corner + 1] + 2 >> 2);
+      plane[at] = (short) ((from[corner - 1] + 2 * v + from[corner + 1] + 2) >> 2);
       for (int i = 1; i < n; i++) {
-        plane[at + i] = (short) (from[corner + 1 + i] + 3 * v + 2 >> 2);
-        plane[at + i * stride] = (short) (from[corner - 1 - i] + 3 * v + 2 >> 2);
+        plane[at + i] = (short) ((from[corner + 1 + i] + 3 * v + 2) >> 2);
+        plane[at + i * stride] = (short) ((from[corner - 1 - i] + 3 * v + 2) >> 2);
       }
     }
   }
@@ -212,21 +212,21 @@ final class IntraPrediction {
     for (int i = 0; i <= most; i++) {
       line[n + i] = from[corner + step * i];
     }
-    int least = n * angle >> 5;
+    int least = (n * angle) >> 5;
     for (int i = -1; least < -1 && i >= least; i--) {
-      line[n + i] = from[corner - step * (i * INVERSE[mode - 11] + 128 >> 8)];
+      line[n + i] = from[corner - step * ((i * INVERSE[mode - 11] + 128) >> 8)];
     }
     int alongLine = upright ? 1 : stride;
     int acrossLine = upright ? stride : 1;
     int start = top * stride + left;
     for (int k = 0; k < n; k++) {
-      int whole = ((k + 1) * angle >> 5) + n + 1;
+      int whole = (((k + 1) * angle) >> 5) + n + 1;
       int part = (k + 1) * angle & 31;
       int at = start + k * acrossLine;
       for (int i = 0; i < n; i++, at += alongLine) {
         int v = line[whole + i];
         if (part != 0) {
-          v = (32 - part) * v + part * line[whole + i + 1] + 16 >> 5;
+          v = ((32 - part) * v + part * line[whole + i + 1] + 16) >> 5;
         }
         plane[at] = (short) v;
       }
@@ -242,7 +242,7 @@ final class IntraPrediction {
     int most = (1 << sps.bitDepth[0]) - 1;
     int first = from[corner + step];
     for (int k = 0; k < n; k++) {
-      int v = first + (from[corner - step * (k + 1)] - from[corner] >> 1);
+      int v = first + ((from[corner - step * (k + 1)] - from[corner]) >> 1);
       plane[start + k * acrossLine] = (short) Math.max(0, Math.min(most, v));
     }
   }

@@ -68,7 +68,7 @@ final class Residual {
 
   /** Differences of a block without coefficients. */
   int[] none(int ofLog2) {
-    Arrays.fill(differences, 0, 1 << 2 * ofLog2, 0);
+    Arrays.fill(differences, 0, 1 << (2 * ofLog2), 0);
     return differences;
   }
 
@@ -95,7 +95,7 @@ final class Residual {
     boolean straight = mode == PURE_HORIZONTAL || mode == PURE_VERTICAL;
     boolean accumulate = sps.implicitDifferences && (skip || lossless) && straight;
     hideSigns = pps.signHiding && !lossless && !accumulate;
-    int count = 1 << 2 * log2;
+    int count = 1 << (2 * log2);
     Arrays.fill(coefficients, 0, count, 0);
     prepareScaling();
     last();
@@ -118,7 +118,7 @@ final class Residual {
   private void prepareScaling() {
     int qp = state.scaledQp(component);
     shift = sps.bitDepth[component] + log2 - 5;
-    flat = LEVEL_SCALE[qp % 6] << qp / 6;
+    flat = LEVEL_SCALE[qp % 6] << (qp / 6);
     ScalingLists lists = sps.scaling;
     if (lists != null && pps.scaling != null) {
       lists = pps.scaling;
@@ -153,7 +153,7 @@ final class Residual {
       return prefix;
     }
     int bits = (prefix >> 1) - 1;
-    return (2 + (prefix & 1) << bits) + state.bins.bypass(bits);
+    return ((2 + (prefix & 1)) << bits) + state.bins.bypass(bits);
   }
 
   private void subBlocks() throws HevcException {
@@ -162,7 +162,7 @@ final class Residual {
     int[] scan = Scans.of(order, 2);
     int lastBlock = (lastY >> 2 << side) + (lastX >> 2);
     int lastInside = (lastY & 3) * 4 + (lastX & 3);
-    Arrays.fill(coded, 0, 1 << 2 * side, false);
+    Arrays.fill(coded, 0, 1 << (2 * side), false);
     columns = 0;
     rows = 0;
     previousGreater = 1;
@@ -196,7 +196,7 @@ final class Residual {
     if (x < edge && coded[(y << side) + x + 1]) {
       n |= 1;
     }
-    if (y < edge && coded[(y + 1 << side) + x]) {
+    if (y < edge && coded[((y + 1) << side) + x]) {
       n |= 2;
     }
     return n;
@@ -339,9 +339,9 @@ final class Residual {
     }
     int at = riceClass();
     int known = state.rice[at];
-    if (rest >= 3 << known / 4) {
+    if (rest >= 3 << (known / 4)) {
       state.rice[at]++;
-    } else if (2 * rest < 1 << known / 4 && known > 0) {
+    } else if (2 * rest < 1 << (known / 4) && known > 0) {
       state.rice[at]--;
     }
   }
@@ -357,7 +357,7 @@ final class Residual {
     if (prefix <= 3) {
       return (prefix << rice) + state.bins.bypass(rice);
     }
-    return ((1 << (prefix - 3)) + 3 - 1 << rice) + state.bins.bypass(prefix - 3 + rice);
+    return (((1 << (prefix - 3)) + 3 - 1) << rice) + state.bins.bypass(prefix - 3 + rice);
   }
 
   /** Scales a coefficient and puts it where it belongs. */
@@ -368,7 +368,7 @@ final class Residual {
     long v = Math.max(LEAST, Math.min(MOST, level));
     if (!lossless) {
       long factor = (long) flat * (factors.length == 0 ? 16 : factors[at]);
-      v = v * factor + (1L << (shift - 1)) >> shift;
+      v = (v * factor + (1L << (shift - 1))) >> shift;
       v = Math.max(LEAST, Math.min(MOST, v));
     }
     coefficients[at] = (int) v;
@@ -377,7 +377,7 @@ final class Residual {
   }
 
   private void finish() {
-    int count = 1 << 2 * log2;
+    int count = 1 << (2 * log2);
     if (lossless || skip) {
       boolean turn = sps.skipRotation && log2 == 2;
       int left = lossless ? 0 : 5 + log2;
@@ -385,7 +385,7 @@ final class Residual {
       int round = lossless ? 0 : 1 << (right - 1);
       for (int i = 0; i < count; i++) {
         int v = coefficients[turn ? count - 1 - i : i];
-        differences[i] = (v << left) + round >> right;
+        differences[i] = ((v << left) + round) >> right;
       }
       return;
     }

@@ -112,8 +112,8 @@ final class SliceData {
   private boolean aboveRight(int address) {
     int wide = picture.sps.ctbsWide();
     int log2 = picture.sps.ctbLog2;
-    int x = address % wide + 1 << log2;
-    int y = address / wide - 1 << log2;
+    int x = (address % wide + 1) << log2;
+    int y = (address / wide - 1) << log2;
     return picture.available(x, y, region);
   }
 

@@ -88,7 +88,7 @@ final class TransformTree {
       int[] differences = residual.read(log2, 0, mode, unit.lossless);
       add(0, x, y, log2, differences);
       if (pps.crossComponent) {
-        System.arraycopy(differences, 0, lumaDifferences, 0, 1 << 2 * log2);
+        System.arraycopy(differences, 0, lumaDifferences, 0, 1 << (2 * log2));
       }
     }
     picture.decoded(x, y, 1 << log2, state.region);
@@ -190,7 +190,7 @@ final class TransformTree {
         int[] differences =
             coded ? residual.read(log2, c, mode, unit.lossless) : residual.none(log2);
         if (scale != 0) {
-          cross(differences, 1 << 2 * log2, scale);
+          cross(differences, 1 << (2 * log2), scale);
         }
         add(c, x, y, log2, differences);
       }
@@ -214,7 +214,7 @@ final class TransformTree {
   private void cross(int[] differences, int count, int scale) {
     for (int i = 0; i < count; i++) {
       int luma = lumaDifferences[i] << sps.bitDepth[1] >> sps.bitDepth[0];
-      differences[i] += scale * luma >> 3;
+      differences[i] += (scale * luma) >> 3;
     }
   }
 

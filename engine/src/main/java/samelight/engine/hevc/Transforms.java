@@ -25,7 +25,7 @@ final class Transforms {
       int[] waves = new int[n * n / 2];
       for (int k = 0; k < n; k++) {
         for (int i = 0; i < n / 2; i++) {
-          waves[k * n / 2 + i] = wave((2 * i + 1) * k << (5 - log2));
+          waves[k * n / 2 + i] = wave(((2 * i + 1) * k) << (5 - log2));
         }
       }
       HALF_WAVES[log2] = waves;
@@ -55,9 +55,9 @@ final class Transforms {
     for (int x = 0; x < columns; x++) {
       pass(in, x, n, rows, log2);
       for (int i = 0; i < n / 2; i++) {
-        between[i * n + x] = clipped(even[i] + odd[i] + (1 << (FIRST_SHIFT - 1)) >> FIRST_SHIFT);
+        between[i * n + x] = clipped((even[i] + odd[i] + (1 << (FIRST_SHIFT - 1))) >> FIRST_SHIFT);
         between[(n - 1 - i) * n + x] =
-            clipped(even[i] - odd[i] + (1 << (FIRST_SHIFT - 1)) >> FIRST_SHIFT);
+            clipped((even[i] - odd[i] + (1 << (FIRST_SHIFT - 1))) >> FIRST_SHIFT);
       }
     }
     int round = 1 << (shift - 1);
@@ -66,8 +66,8 @@ final class Transforms {
       int first = y * n;
       int last = first + n - 1;
       for (int i = 0; i < n / 2; i++) {
-        out[first + i] = even[i] + odd[i] + round >> shift;
-        out[last - i] = even[i] - odd[i] + round >> shift;
+        out[first + i] = (even[i] + odd[i] + round) >> shift;
+        out[last - i] = (even[i] - odd[i] + round) >> shift;
       }
     }
   }
@@ -100,7 +100,7 @@ final class Transforms {
         for (int k = 0; k < 4; k++) {
           sum += SINE[4 * k + y] * in[4 * k + x];
         }
-        between[4 * y + x] = clipped(sum + (1 << (FIRST_SHIFT - 1)) >> FIRST_SHIFT);
+        between[4 * y + x] = clipped((sum + (1 << (FIRST_SHIFT - 1))) >> FIRST_SHIFT);
       }
     }
     for (int y = 0; y < 4; y++) {
@@ -109,7 +109,7 @@ final class Transforms {
         for (int k = 0; k < 4; k++) {
           sum += SINE[4 * k + x] * between[4 * y + k];
         }
-        out[4 * y + x] = sum + (1 << (shift - 1)) >> shift;
+        out[4 * y + x] = (sum + (1 << (shift - 1))) >> shift;
       }
     }
   }

@@ -19,6 +19,7 @@ final class Collected {
 
   final List<Directory> directories = new ArrayList<>();
   final List<EmbeddedJpeg> previews = new ArrayList<>();
+  final List<HeifThumbnail> thumbnails = new ArrayList<>();
   final List<Problem> problems = new ArrayList<>();
   @Nullable PlainThumbnail plain;
   @Nullable StatedWhitePoint whitePoint;
@@ -26,6 +27,9 @@ final class Collected {
 
   /** Whether the maker's notes are laid out as Pentax's, which other makers have used too. */
   boolean pentaxNotes;
+
+  /** Orientation that the container itself says, as Exif's code; 0 where it says none. */
+  int orientation;
 
   int width;
   int height;

@@ -285,6 +285,10 @@ final class FrameFields {
   }
 
   int orientation() {
+    if (file.orientation > 0) {
+      note("orientation", "HEIF irot, imir");
+      return file.orientation;
+    }
     int o = code(0x0112, "orientation", "Orientation", 1);
     return o >= 1 && o <= 8 ? o : 1;
   }

@@ -2,21 +2,27 @@ package samelight.engine.metadata;
 
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
-import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.TreeSet;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.frame.EmbeddedJpeg;
 
 /**
- * HEIF (ISO/IEC 23008-12): items of a meta box. Read are the Exif and XMP items, the sizes of the
- * primary item, and items that are JPEGs. Pixels in HEVC aren't decoded.
+ * HEIF (ISO/IEC 23008-12): items of a meta box. Read are the Exif and XMP items, the size of the
+ * primary item and how it is turned, items that are JPEGs, and thumbnails in HEVC; where the primary
+ * item is itself small, it serves as one.
  */
 final class HeifFile implements Container {
+  /** What the index of an earlier version says of frames whose thumbnails are read now. */
+  static final String NOT_DECODED_ONCE = "pixels in HEVC, which isn't decoded";
+
   private static final int MAX_ITEMS = 4096;
   private static final int MAX_XMP = 1 << 20;
+  private static final int MAX_THUMBNAILS = 16;
+  private static final Set<String> CODED = Set.of("hvc1", "hev1");
   private static final Set<String> WANTED = Set.of("Exif", "jpeg", "mime");
 
   private record Place(long offset, long length) {}
@@ -64,8 +70,93 @@ final class HeifFile implements Container {
         default -> {}
       }
     }
-    size(source, boxes, into);
-    into.noPixels = "pixels in HEVC, which isn't decoded";
+    Box pitm = Box.first(boxes, "pitm");
+    if (pitm != null && pitm.length() >= 6) {
+      long primary = number(source, pitm.start() + 4, source.u8(pitm.start()) == 0 ? 2 : 4);
+      HeifProperties properties = HeifProperties.read(source, Box.first(boxes, "iprp"));
+      primary(source, properties, primary, into);
+      Set<Long> small = thumbnails(source, Box.first(boxes, "iref"), primary);
+      small.add(primary);
+      for (long item : small) {
+        Place p = places.get(item);
+        if (p != null && CODED.contains(types.getOrDefault(item, ""))) {
+          thumbnail(source, properties, item, p, into);
+        }
+      }
+      into.noPixels = noPixels(types.containsValue("av01"), into.thumbnails.isEmpty());
+    }
+  }
+
+  private static String noPixels(boolean av1, boolean noneSmall) {
+    if (av1) {
+      return "pixels in AV1, which isn't decoded";
+    }
+    return noneSmall ? "a picture in HEVC with no small one beside it" : "none that decodes";
+  }
+
+  /** Size and orientation of the primary item. */
+  private static void primary(
+      ByteSource source, HeifProperties properties, long item, Collected into)
+      throws IOException {
+    int[] size = properties.size(source, item);
+    if (size != null) {
+      into.width = size[0];
+      into.height = size[1];
+      into.sizeSource = "HEIF ispe";
+    }
+    if (!properties.of(item).isEmpty()) {
+      into.orientation = properties.orientation(source, item);
+    }
+  }
+
+  private static void thumbnail(
+      ByteSource source, HeifProperties properties, long item, Place p, Collected into)
+      throws IOException {
+    HeifThumbnail t = HeifThumbnail.of(source, properties, item, p.offset, p.length);
+    if (t == null) {
+      return;
+    }
+    if (p.offset > source.length() - p.length) {
+      into.problemAt(
+          p.offset,
+          "item " + item + " (HEVC) within the file",
+          "it ends at " + (p.offset + p.length) + " of " + source.length());
+      return;
+    }
+    int turned = properties.orientation(source, item);
+    if (turned != into.orientation) {
+      into.problemAt(
+          p.offset,
+          "a thumbnail turned like its picture (irot, imir)",
+          "Orientation " + turned + " beside " + into.orientation);
+      return;
+    }
+    into.thumbnails.add(t);
+  }
+
+  /** Items that are thumbnails of an item (iref, "thmb"; [HEIF], 6.4.4). */
+  private static Set<Long> thumbnails(ByteSource source, @Nullable Box iref, long of)
+      throws IOException {
+    Set<Long> items = new TreeSet<>();
+    if (iref == null || iref.length() < 4) {
+      return items;
+    }
+    int idSize = source.u8(iref.start()) == 0 ? 2 : 4;
+    for (Box b : iref.children(source, 4)) {
+      if (!b.type().equals("thmb") || b.length() < idSize + 2) {
+        continue;
+      }
+      long from = number(source, b.start(), idSize);
+      int count = Box.u16(source, b.start() + idSize);
+      long at = b.start() + idSize + 2;
+      for (int i = 0; i < count && at + idSize <= b.end(); i++, at += idSize) {
+        source.budget().step();
+        if (number(source, at, idSize) == of && items.size() < MAX_THUMBNAILS) {
+          items.add(from);
+        }
+      }
+    }
+    return items;
   }
 
   private static void exif(ByteSource source, Place p, Collected into) throws IOException {
@@ -153,57 +244,5 @@ final class HeifFile implements Container {
       v = v << 8 | source.u8(at + i);
     }
     return v & Long.MAX_VALUE;
-  }
-
-  /** The ispe property of the primary item (ISO/IEC 23008-12, 6.5.3). */
-  private static void size(ByteSource source, List<Box> boxes, Collected into) throws IOException {
-    Box pitm = Box.first(boxes, "pitm");
-    Box iprp = Box.first(boxes, "iprp");
-    if (pitm == null || iprp == null || pitm.length() < 6) {
-      return;
-    }
-    long primary =
-        source.u8(pitm.start()) == 0
-            ? Box.u16(source, pitm.start() + 4)
-            : Box.u32(source, pitm.start() + 4);
-    Box ipco = iprp.child(source, "ipco");
-    Box ipma = iprp.child(source, "ipma");
-    if (ipco == null || ipma == null || ipma.length() < 8) {
-      return;
-    }
-    List<Box> properties = ipco.children(source, 0);
-    for (int index : associations(source, ipma, primary)) {
-      if (index >= 1 && index <= properties.size()) {
-        Box p = properties.get(index - 1);
-        if (p.type().equals("ispe") && p.length() >= 12) {
-          into.width = (int) Math.min(1_000_000, Box.u32(source, p.start() + 4));
-          into.height = (int) Math.min(1_000_000, Box.u32(source, p.start() + 8));
-          into.sizeSource = "HEIF ispe";
-        }
-      }
-    }
-  }
-
-  private static List<Integer> associations(ByteSource source, Box ipma, long item)
-      throws IOException {
-    int version = source.u8(ipma.start());
-    boolean wide = (source.u8(ipma.start() + 3) & 1) != 0;
-    long entries = Math.min(MAX_ITEMS, Box.u32(source, ipma.start() + 4));
-    long at = ipma.start() + 8;
-    for (long i = 0; i < entries && at + 3 < ipma.end(); i++) {
-      source.budget().step();
-      long id = version < 1 ? Box.u16(source, at) : Box.u32(source, at);
-      at += version < 1 ? 2 : 4;
-      int n = source.u8(at++);
-      List<Integer> list = new ArrayList<>();
-      for (int k = 0; k < n && at < ipma.end(); k++) {
-        list.add(wide ? Box.u16(source, at) & 0x7FFF : source.u8(at) & 0x7F);
-        at += wide ? 2 : 1;
-      }
-      if (id == item) {
-        return list;
-      }
-    }
-    return List.of();
   }
 }

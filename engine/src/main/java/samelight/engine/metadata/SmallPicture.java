@@ -7,10 +7,14 @@ import java.util.List;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.frame.EmbeddedJpeg;
 import samelight.engine.frame.SmallImage;
+import samelight.engine.hevc.ColourSignal;
+import samelight.engine.hevc.HevcDecoder;
+import samelight.engine.hevc.HevcException;
+import samelight.engine.hevc.HevcPicture;
 
 /**
  * The pixels that measuring and registering need: from the smallest JPEG of a file that is wide
- * enough, else from its plain thumbnail. Black bars, which a camera adds where the thumbnail's
+ * enough, else from its smallest thumbnail in HEVC, else from its plain thumbnail. Black bars, which a camera adds where the thumbnail's
  * shape isn't the frame's, are cut off; what is longer than 96 pixels is averaged over areas, in
  * sRGB code values, the space in which a JPEG's DC coefficients are means already.
  */
@@ -23,6 +27,9 @@ final class SmallPicture {
    * resampling.
    */
   private static final int USABLE_SIDE = 80;
+
+  /** So many thumbnails in HEVC are tried: files have one or two. */
+  private static final int MOST_THUMBNAILS = 2;
 
   /** Code value up to which a row counts as black, on average over the row. */
   private static final int BLACK = 16;
@@ -57,10 +64,18 @@ final class SmallPicture {
     // From the smallest that will do upwards, then what is left, best first.
     List<Candidate> order = new ArrayList<>(usable);
     order.sort(USABLE_FIRST);
+    boolean thumbnailsLeft = !file.thumbnails.isEmpty();
     for (Candidate c : order) {
       EmbeddedJpeg e = c.jpeg;
       if (plain != null && (c.obtainable < USABLE_SIDE || e.width() > 1.5 * plain.width())) {
         break;
+      }
+      if (thumbnailsLeft && c.obtainable < USABLE_SIDE) {
+        thumbnailsLeft = false;
+        Result r = thumbnail(source, file, jpeg(smallest), jpeg(largest));
+        if (r != null) {
+          return r;
+        }
       }
       SmallImage image = decode(source, e, file);
       if (image != null) {
@@ -69,6 +84,12 @@ final class SmallPicture {
             jpeg(smallest),
             jpeg(largest),
             "JPEG at " + e.offset() + ", " + e.width() + " x " + e.height());
+      }
+    }
+    if (thumbnailsLeft) {
+      Result r = thumbnail(source, file, jpeg(smallest), jpeg(largest));
+      if (r != null) {
+        return r;
       }
     }
     if (plain != null) {
@@ -80,6 +101,58 @@ final class SmallPicture {
           "RGB at " + plain.offset() + ", " + plain.width() + " x " + plain.height());
     }
     return new Result(null, jpeg(smallest), jpeg(largest), "");
+  }
+
+  /** From a thumbnail in HEVC: the smallest that is wide enough and decodes. */
+  private static @Nullable Result thumbnail(
+      ByteSource source,
+      Collected file,
+      @Nullable EmbeddedJpeg smallest,
+      @Nullable EmbeddedJpeg largest)
+      throws IOException {
+    int tried = 0;
+    for (HeifThumbnail t : HeifThumbnail.inOrder(file.thumbnails, USABLE_SIDE)) {
+      if (++tried > MOST_THUMBNAILS) {
+        break;
+      }
+      SmallImage image = decode(source, t, file);
+      if (image != null) {
+        return new Result(
+            image,
+            smallest,
+            largest,
+            "HEVC at " + t.offset() + ", " + t.width() + " x " + t.height());
+      }
+    }
+    return null;
+  }
+
+  private static @Nullable SmallImage decode(ByteSource source, HeifThumbnail t, Collected file)
+      throws IOException {
+    try {
+      Box c = t.configuration();
+      byte[] configuration = source.get(c.start(), (int) c.length());
+      HevcPicture p =
+          HevcDecoder.decode(configuration, source.get(t.offset(), (int) t.length()));
+      source.budget().checkTime();
+      if (t.left() + t.width() > p.width() || t.top() + t.height() > p.height()) {
+        file.problemAt(
+            t.offset(),
+            "a picture of the size that is said (ispe), " + t.width() + " x " + t.height(),
+            p.width() + " x " + p.height());
+        return null;
+      }
+      ColourSignal said = t.colour();
+      byte[] rgb = HevcColours.rgb(p, said == null ? p.colour() : said);
+      byte[] cut = part(rgb, p.width(), t.left(), t.top(), t.width(), t.height());
+      return shrink(cut, t.width(), t.height(), file.width, file.height);
+    } catch (HevcException e) {
+      file.problemAt(t.offset(), e.rule(), e.actual());
+      return null;
+    } catch (ReducedJpeg.Unsupported e) {
+      file.problemAt(t.offset(), "colours that are known", FrameReader.describe(e));
+      return null;
+    }
   }
 
   private record Candidate(EmbeddedJpeg jpeg, int obtainable) {

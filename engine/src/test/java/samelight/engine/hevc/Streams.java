@@ -40,6 +40,11 @@ public final class Streams {
     return all;
   }
 
+  /** Names of all streams. */
+  public static List<String> names() throws IOException {
+    return all().stream().map(Known::name).toList();
+  }
+
   /** A committed file. */
   static byte[] bytes(String name) throws IOException {
     try (InputStream in = Streams.class.getResourceAsStream(name)) {

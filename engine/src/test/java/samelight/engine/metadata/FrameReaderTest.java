@@ -315,7 +315,7 @@ class FrameReaderTest {
     assertThat(java.util.Objects.requireNonNull(f.picture().smallest()).offset()).isEqualTo(before);
   }
 
-  private static byte[] item(int id, String type) {
+  static byte[] item(int id, String type) {
     ByteBuffer b = ByteBuffer.allocate(13);
     b.putInt(2 << 24).putShort((short) id).putShort((short) 0);
     b.put((type + "\0").getBytes(StandardCharsets.US_ASCII));
@@ -358,7 +358,7 @@ class FrameReaderTest {
     b.putInt(at + 4, count).putInt(at + 8, value);
   }
 
-  private static byte[] box(String type, byte[] content) {
+  static byte[] box(String type, byte[] content) {
     return ByteBuffer.allocate(8 + content.length)
         .putInt(8 + content.length)
         .put(type.getBytes(StandardCharsets.US_ASCII))
@@ -366,7 +366,7 @@ class FrameReaderTest {
         .array();
   }
 
-  private static byte[] join(byte[]... parts) {
+  static byte[] join(byte[]... parts) {
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     for (byte[] p : parts) {
       out.writeBytes(p);

@@ -12,7 +12,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 /** Runs the fuzz targets on their seeds and on everything that fuzzing found. */
 class FuzzRegressionTest {
   @ParameterizedTest
-  @ValueSource(strings = {"Frames", "Boxes", "Jpegs", "Packets"})
+  @ValueSource(strings = {"Frames", "Boxes", "Jpegs", "Hevcs", "Packets"})
   void target_onSeedsAndOldFindings_holds(String target) throws IOException {
     Map<String, byte[]> seeds = FuzzSeeds.of(target);
     assertThat(seeds).isNotEmpty();

@@ -73,7 +73,7 @@ public final class FuzzRun {
             System.getProperty("java.class.path"),
             "com.code_intelligence.jazzer.Jazzer",
             "--target_class=" + FuzzTargets.class.getName() + "$" + target,
-            "--instrumentation_includes=samelight.engine.metadata.**:com.drew.**",
+            "--instrumentation_includes=samelight.engine.metadata.**:samelight.engine.hevc.**:com.drew.**",
             "--custom_hook_excludes=**",
             "--keep_going=8",
             "--reproducer_path=" + folder,

@@ -15,6 +15,7 @@ import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import samelight.engine.frame.EmbeddedJpeg;
 import samelight.engine.frame.Frame;
+import samelight.engine.hevc.Streams;
 
 /** Bytes to start the {@link FuzzTargets} from: the samples, parts of them, and old findings. */
 final class FuzzSeeds {
@@ -55,15 +56,25 @@ final class FuzzSeeds {
             seeds.put(name, jpeg);
           }
         }
+        case "Hevcs" -> {}
         default -> FrameReader.xmpPacket(p).ifPresent(x -> seeds.put(name, x));
       }
     }
     switch (target) {
       case "Frames" -> {
         seeds.put("invented.CR3", FrameReaderTest.cr3());
+        seeds.put("invented.HEIC", thumbnail());
         seeds.putAll(RawFiles.examples());
       }
-      case "Boxes" -> seeds.put("invented.CR3", FrameReaderTest.cr3());
+      case "Boxes" -> {
+        seeds.put("invented.CR3", FrameReaderTest.cr3());
+        seeds.put("invented.HEIC", thumbnail());
+      }
+      case "Hevcs" -> {
+        for (String name : Streams.names()) {
+          seeds.put(name, FuzzTargets.Hevcs.input(Streams.item(name)));
+        }
+      }
       case "Jpegs" -> {
         seeds.put(
             "progressive", ReducedJpegTest.encode(ReducedJpegTest.picture(96, 64), 0.8f, true));
@@ -80,6 +91,10 @@ final class FuzzSeeds {
       }
     }
     return seeds;
+  }
+
+  private static byte[] thumbnail() throws IOException {
+    return new HeifFiles(4160, 2880, 0).with("main420", 104, 72).build();
   }
 
   private static byte[] smallest(Path file, byte[] bytes) {

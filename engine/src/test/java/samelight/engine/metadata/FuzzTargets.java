@@ -3,14 +3,19 @@ package samelight.engine.metadata;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.lang.management.ManagementFactory;
+import java.nio.ByteBuffer;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.function.Consumer;
 import java.util.regex.Pattern;
 import javax.xml.stream.XMLStreamException;
 import samelight.engine.frame.Finding;
+import samelight.engine.hevc.HevcDecoder;
+import samelight.engine.hevc.HevcPicture;
+import samelight.engine.hevc.Streams;
 
 /**
  * What a fuzzer runs on bytes of its making, and {@link FuzzRegressionTest} on what it once found.
@@ -27,6 +32,7 @@ public final class FuzzTargets {
           "Frames", Frames::fuzzerTestOneInput,
           "Boxes", Boxes::fuzzerTestOneInput,
           "Jpegs", Jpegs::fuzzerTestOneInput,
+          "Hevcs", Hevcs::fuzzerTestOneInput,
           "Packets", Packets::fuzzerTestOneInput);
 
   /** Bugs that the reader's net caught: they would stand in a finding's words. */
@@ -145,6 +151,36 @@ public final class FuzzTargets {
               }
             });
       }
+    }
+  }
+
+  /** The decoder of HEVC: two bytes say how long the content of hvcC is, which the item follows. */
+  public static final class Hevcs {
+    private Hevcs() {}
+
+    /** One run. */
+    public static void fuzzerTestOneInput(byte[] data) {
+      if (data.length < 2) {
+        return;
+      }
+      int sets = Math.min(data.length - 2, (data[0] & 0xFF) << 8 | (data[1] & 0xFF));
+      measured(
+          () -> {
+            HevcPicture p =
+                HevcDecoder.decode(
+                    Arrays.copyOfRange(data, 2, 2 + sets),
+                    Arrays.copyOfRange(data, 2 + sets, data.length));
+            if (p.planes().get(0).length != p.width() * p.height()) {
+              throw new AssertionError(p.toString());
+            }
+          });
+    }
+
+    /** What the target takes for a stream. */
+    static byte[] input(Streams.Item item) {
+      byte[] sets = item.configuration();
+      ByteBuffer b = ByteBuffer.allocate(2 + sets.length + item.data().length);
+      return b.putShort((short) sets.length).put(sets).put(item.data()).array();
     }
   }
 
