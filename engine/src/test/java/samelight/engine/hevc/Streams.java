@@ -94,7 +94,7 @@ public final class Streams {
 
   private static void number(ByteArrayOutputStream out, int value, int bytes) {
     for (int i = bytes - 1; i >= 0; i--) {
-      out.write(value >> 8 * i);
+      out.write(value >> (8 * i));
     }
   }
 

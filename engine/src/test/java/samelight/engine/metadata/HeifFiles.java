@@ -15,6 +15,7 @@ import samelight.engine.hevc.Streams;
 final class HeifFiles {
   private static final int PRIMARY = 1;
 
+  @SuppressWarnings("ArrayRecordComponent") // handed on once, never compared
   private record Item(int id, String type, byte[] data, List<Integer> properties) {}
 
   private final List<Item> items = new ArrayList<>();
