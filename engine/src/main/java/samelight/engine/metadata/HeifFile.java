@@ -12,8 +12,8 @@ import samelight.engine.frame.EmbeddedJpeg;
 
 /**
  * HEIF (ISO/IEC 23008-12): items of a meta box. Read are the Exif and XMP items, the size of the
- * primary item and how it is turned, items that are JPEGs, and thumbnails in HEVC; where the primary
- * item is itself small, it serves as one.
+ * primary item and how it is turned, items that are JPEGs, and thumbnails in HEVC; where the
+ * primary item is itself small, it serves as one.
  */
 final class HeifFile implements Container {
   /** What the index of an earlier version says of frames whose thumbnails are read now. */
@@ -96,8 +96,7 @@ final class HeifFile implements Container {
 
   /** Size and orientation of the primary item. */
   private static void primary(
-      ByteSource source, HeifProperties properties, long item, Collected into)
-      throws IOException {
+      ByteSource source, HeifProperties properties, long item, Collected into) throws IOException {
     int[] size = properties.size(source, item);
     if (size != null) {
       into.width = size[0];

@@ -26,8 +26,7 @@ final class HeifProperties {
   static HeifProperties read(ByteSource source, @Nullable Box iprp) throws IOException {
     List<Box> boxes = iprp == null ? List.of() : iprp.children(source, 0);
     Box ipco = Box.first(boxes, "ipco");
-    HeifProperties p =
-        new HeifProperties(ipco == null ? List.of() : ipco.children(source, 0));
+    HeifProperties p = new HeifProperties(ipco == null ? List.of() : ipco.children(source, 0));
     for (Box b : boxes) {
       if (b.type().equals("ipma") && b.length() >= 8) {
         p.associations(source, b);

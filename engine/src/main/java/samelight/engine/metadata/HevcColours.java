@@ -84,8 +84,7 @@ final class HevcColours {
     double range = colour.fullRange() ? most : 219 << shift;
     int chromaShift = picture.chromaDepth() - 8;
     double middle = 128 << chromaShift;
-    double chromaRange =
-        colour.fullRange() ? (1 << picture.chromaDepth()) - 1 : 224 << chromaShift;
+    double chromaRange = colour.fullRange() ? (1 << picture.chromaDepth()) - 1 : 224 << chromaShift;
     int across = picture.chromaFormat() == 3 ? 0 : 1;
     int down = picture.chromaFormat() == 1 ? 1 : 0;
     short[] luma = picture.planes().get(0);
@@ -166,8 +165,8 @@ final class HevcColours {
   }
 
   /**
-   * By code: light of the scene, scaled so that its own luminance to the power of 0.2 makes it light
-   * of the display over the reference white ([BT.2100], Table 5).
+   * By code: light of the scene, scaled so that its own luminance to the power of 0.2 makes it
+   * light of the display over the reference white ([BT.2100], Table 5).
    */
   private double[] hlg() {
     double[] light = new double[most + 1];

@@ -14,9 +14,10 @@ import samelight.engine.hevc.HevcPicture;
 
 /**
  * The pixels that measuring and registering need: from the smallest JPEG of a file that is wide
- * enough, else from its smallest thumbnail in HEVC, else from its plain thumbnail. Black bars, which a camera adds where the thumbnail's
- * shape isn't the frame's, are cut off; what is longer than 96 pixels is averaged over areas, in
- * sRGB code values, the space in which a JPEG's DC coefficients are means already.
+ * enough, else from its smallest thumbnail in HEVC, else from its plain thumbnail. Black bars,
+ * which a camera adds where the thumbnail's shape isn't the frame's, are cut off; what is longer
+ * than 96 pixels is averaged over areas, in sRGB code values, the space in which a JPEG's DC
+ * coefficients are means already.
  */
 final class SmallPicture {
   /** Greatest side that is kept. */
@@ -132,8 +133,7 @@ final class SmallPicture {
     try {
       Box c = t.configuration();
       byte[] configuration = source.get(c.start(), (int) c.length());
-      HevcPicture p =
-          HevcDecoder.decode(configuration, source.get(t.offset(), (int) t.length()));
+      HevcPicture p = HevcDecoder.decode(configuration, source.get(t.offset(), (int) t.length()));
       source.budget().checkTime();
       if (t.left() + t.width() > p.width() || t.top() + t.height() > p.height()) {
         file.problemAt(

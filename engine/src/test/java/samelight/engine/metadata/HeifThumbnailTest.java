@@ -103,7 +103,10 @@ class HeifThumbnailTest {
   @Test
   void read_twoThumbnails_takesTheSmallestThatIsWideEnough() throws IOException {
     HeifFiles file =
-        new HeifFiles(3200, 2400, 0).with("big", 320, 240).with("odd422", 98, 66).with("q2", 72, 40);
+        new HeifFiles(3200, 2400, 0)
+            .with("big", 320, 240)
+            .with("odd422", 98, 66)
+            .with("q2", 72, 40);
     assertThat(small(file.build()).height()).isEqualTo(65);
   }
 
@@ -119,8 +122,17 @@ class HeifThumbnailTest {
   /** The size that is said is cut from the upper left of what is coded, the aperture from that. */
   @Test
   void read_codedLargerThanSaid_isCut() throws IOException {
-    byte[] aperture = java.nio.ByteBuffer.allocate(32).putInt(90).putInt(1).putInt(60).putInt(1)
-        .putInt(0).putInt(1).putInt(0).putInt(1).array();
+    byte[] aperture =
+        java.nio.ByteBuffer.allocate(32)
+            .putInt(90)
+            .putInt(1)
+            .putInt(60)
+            .putInt(1)
+            .putInt(0)
+            .putInt(1)
+            .putInt(0)
+            .putInt(1)
+            .array();
     assertThat(small(new HeifFiles(3200, 2000, 0).with("big", 80, 50).build()).height())
         .isEqualTo(50);
     SmallImage s =
@@ -202,8 +214,7 @@ class HeifThumbnailTest {
             known.provenance(),
             List.of(once));
 
-    ReadingCache cache =
-        name -> new ReadingCache.Known(stamp, blind, blind.findings());
+    ReadingCache cache = name -> new ReadingCache.Known(stamp, blind, blind.findings());
     Frame again = reader.read(folder, cache, ReadProgress.NONE).frames().get(0);
 
     assertThat(again.picture().small()).isNotNull();

@@ -28,9 +28,9 @@ class HevcColoursTest {
   }
 
   /**
-   * Reference levels of [BT.2408], Table 1, as codes of 10 bits, full range: reference white is 58 %
-   * in PQ and 75 % in HLG, both 203 cd/m2; grey of 18 % is 38 % in both, 26 cd/m2, which over 203 in
-   * sRGB is 0.396 x 255 = 101. From memory.
+   * Reference levels of [BT.2408], Table 1, as codes of 10 bits, full range: reference white is 58
+   * % in PQ and 75 % in HLG, both 203 cd/m2; grey of 18 % is 38 % in both, 26 cd/m2, which over 203
+   * in sRGB is 0.396 x 255 = 101. From memory.
    */
   @ParameterizedTest
   @CsvSource({"16,593,255,1", "18,767,255,1", "16,389,101,2", "18,389,101,2", "16,0,0,0"})
@@ -51,12 +51,22 @@ class HevcColoursTest {
 
   /** Red, green and blue of [BT709] as 8-bit codes, limited range: published colour bars. */
   @ParameterizedTest
-  @CsvSource({"63,102,240,255,0,0", "173,42,26,0,255,0", "32,240,118,0,0,255", "235,128,128,255,255,255"})
+  @CsvSource({
+    "63,102,240,255,0,0",
+    "173,42,26,0,255,0",
+    "32,240,118,0,0,255",
+    "235,128,128,255,255,255"
+  })
   void rgb_primariesOf709_comeBack(int y, int cb, int cr, int r, int g, int b) throws IOException {
     ColourSignal c = new ColourSignal(1, 1, 1, false);
     HevcPicture p =
         new HevcPicture(
-            1, 1, 3, 8, 8, c,
+            1,
+            1,
+            3,
+            8,
+            8,
+            c,
             List.of(new short[] {(short) y}, new short[] {(short) cb}, new short[] {(short) cr}));
     byte[] rgb = HevcColours.rgb(p, c);
     assertThat(rgb[0] & 0xFF).isCloseTo(r, within(2));
