@@ -33,6 +33,10 @@ final class CodingTree {
     this.transforms = new TransformTree(state);
   }
 
+  SliceState state() {
+    return state;
+  }
+
   /** Decodes a coding tree block. */
   void block(int address) throws HevcException {
     int x = address % sps.ctbsWide() << sps.ctbLog2;

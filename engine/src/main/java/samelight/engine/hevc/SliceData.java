@@ -1,5 +1,7 @@
 package samelight.engine.hevc;
 
+import org.jspecify.annotations.Nullable;
+
 /** Decodes slices' data, coding tree block by coding tree block ([H.265], 7.3.8.1, 9.3.1). */
 final class SliceData {
   /** Contexts as they stood at some place. */
@@ -28,8 +30,10 @@ final class SliceData {
   /** After a segment, for a dependent one. */
   private final Saved segment = new Saved();
 
+  // Made once: a stream may have as many slices as blocks.
+  private @Nullable CodingTree tree;
+
   private int region;
-  private int lastQp;
   private int blocks;
 
   SliceData(CodedPicture picture) {
@@ -45,9 +49,13 @@ final class SliceData {
 
   /** Decodes a slice segment. */
   void decode(SliceHeader header, ArithmeticDecoder bins) throws HevcException {
-    SliceState state = new SliceState(picture, header, bins);
-    state.lastQp = lastQp;
-    CodingTree tree = new CodingTree(state);
+    CodingTree t = tree;
+    if (t == null) {
+      t = new CodingTree(new SliceState(picture, header, bins));
+      tree = t;
+    }
+    SliceState state = t.state();
+    state.start(header, bins);
     int place = grid.place[header.address];
     boolean start = true;
     boolean more = true;
@@ -59,7 +67,7 @@ final class SliceData {
       begin(state, place, start);
       start = false;
       picture.slices[address] = header;
-      tree.block(address);
+      t.block(address);
       blocks++;
       if (pps.wavefront && secondOfRow(address)) {
         row.from(state);
@@ -71,7 +79,6 @@ final class SliceData {
       }
     }
     segment.from(state);
-    lastQp = state.lastQp;
   }
 
   private boolean secondOfRow(int address) {

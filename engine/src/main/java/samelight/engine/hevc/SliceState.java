@@ -8,8 +8,8 @@ final class SliceState {
   final CodedPicture picture;
   final SequenceParameters sps;
   final PictureParameters pps;
-  final SliceHeader header;
-  final ArithmeticDecoder bins;
+  SliceHeader header;
+  ArithmeticDecoder bins;
   final byte[] states = new byte[ContextTables.COUNT];
 
   /** StatCoeff. */
@@ -40,6 +40,14 @@ final class SliceState {
     this.pps = picture.pps;
     this.header = header;
     this.bins = bins;
+  }
+
+  /** Goes on with another segment. */
+  void start(SliceHeader segment, ArithmeticDecoder data) {
+    header = segment;
+    bins = data;
+    chromaOffset[1] = 0;
+    chromaOffset[2] = 0;
   }
 
   int bin(int context) throws HevcException {
