@@ -41,18 +41,19 @@ final class GroupFinder {
   private static final double LIKE_SETTINGS = 1.5;
 
   private final LightModel model;
+  private final int[] section;
   private final Set<String> apart;
 
   private record Key(int section, int place, boolean jpeg, boolean flash) {}
 
-  GroupFinder(LightModel model, Set<String> apart) {
+  GroupFinder(LightModel model, int[] section, Set<String> apart) {
     this.model = model;
+    this.section = section;
     this.apart = apart;
   }
 
   /** The groups, to be copied before they are changed. */
   List<GroupDraft> find() {
-    int[] section = new SectionFinder(model).find();
     Map<Key, GroupDraft> units = new LinkedHashMap<>();
     for (int number = 0; number < section.length; number++) {
       int k = number;

@@ -25,9 +25,10 @@ public final class LightStudy {
     this.frames = model.frames;
     this.model = model;
     this.responses = responses;
-    this.estimate = new SharedContentEstimate(model);
+    int[] sections = new SectionFinder(model).find();
+    this.estimate = new SharedContentEstimate(model, sections);
     this.cautions = new Cautions(model);
-    this.found = new GroupFinder(model, apart).find();
+    this.found = new GroupFinder(model, sections, apart).find();
     for (TimedFrame f : frames) {
       index.put(f.frame().file(), f.index());
     }

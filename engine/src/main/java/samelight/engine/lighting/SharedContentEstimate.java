@@ -41,10 +41,10 @@ final class SharedContentEstimate implements RenderingEstimate {
   private final LightCourse course;
   private final double[] placeMired;
 
-  SharedContentEstimate(LightModel model) {
+  SharedContentEstimate(LightModel model, int[] sections) {
     this.model = model;
     steadiness = new Steadiness(model);
-    course = new LightCourse(model);
+    course = new LightCourse(model, sections);
     placeMired = new double[model.places.size()];
     for (int p = 0; p < placeMired.length; p++) {
       placeMired[p] = typicalMired(model.places.get(p));
@@ -177,17 +177,15 @@ final class SharedContentEstimate implements RenderingEstimate {
   private @Nullable LightDifference amid(int f, int g) {
     int k = model.framingOf[f];
     int m = model.framingOf[g];
-    boolean swap = known(k) > known(m) || (known(k) == known(m) && k < m);
+    boolean swap = hosts(k, m);
     int lone = swap ? m : k;
     int host = swap ? k : m;
     LightCourse.Known at = course.at(lone, model.place[host]);
     if (at == null) {
       return null;
     }
-    double implied = model.impliedLight(lone) - at.line(model::impliedLight);
-    Steadiness.Guess d =
-        steadiness.beside(model.base(lone).seconds(), implied, at.same(), at.spread());
-    double light = at.line(model::light) + d.mean();
+    Steadiness.Guess d = at.light();
+    double light = d.mean();
     int one = swap ? g : f;
     int other = swap ? f : g;
     double rendered =
@@ -231,8 +229,15 @@ final class SharedContentEstimate implements RenderingEstimate {
         : Math.hypot(COLOUR_SIGMA, STEADY_MIRED / 2);
   }
 
-  private int known(int k) {
-    return model.places.get(model.place[k]).size();
+  /** Whether the place of a framing is better known than that of another. */
+  private boolean hosts(int k, int m) {
+    int more =
+        Integer.compare(
+            model.places.get(model.place[k]).size(), model.places.get(model.place[m]).size());
+    int longer =
+        Integer.compare(
+            model.framings.get(k).members().size(), model.framings.get(m).members().size());
+    return more != 0 ? more > 0 : longer != 0 ? longer > 0 : k < m;
   }
 
   private double brightness(int f) {

@@ -25,9 +25,6 @@ import samelight.engine.photometry.Weighted;
  * stops.
  */
 final class Steadiness {
-  /** Variance of content, in stops squared, where brightness says nothing of the light. */
-  private static final double SILENT = 1e6;
-
   /** Linked framings tell of the light within this time, in seconds. */
   private static final double REACH = 1200;
 
@@ -171,20 +168,6 @@ final class Steadiness {
       }
     }
     return new Changes(same / (same + changed), squares / changed);
-  }
-
-  /**
-   * Difference of a framing's light from what its place's course says.
-   *
-   * @param seconds time of the frame on the shoot's clock
-   * @param implied what settings and brightness imply, or NaN
-   * @param same probability that there is none but {@code near}
-   * @param near its deviation then, in stops
-   */
-  Guess beside(double seconds, double implied, double same, double near) {
-    boolean silent = Double.isNaN(implied);
-    return nineteenInTwenty(
-        silent ? 0 : implied, same, around(seconds).slab(), silent ? SILENT : content, near);
   }
 
   /**
