@@ -24,6 +24,9 @@ final class LightCourse {
   /** Less isn't a change of light, in stops. */
   private static final double SAME = 0.08;
 
+  /** Frames of one framing tell of the light anew after this time, in seconds. */
+  private static final double MOMENT = 30;
+
   /** Most framings that are weighed together; a longer stretch is cut in time. */
   private static final int LONGEST = 120;
 
@@ -36,19 +39,23 @@ final class LightCourse {
   private final List<Row> rows = new ArrayList<>();
 
   private final Row[] rowOf;
-  private final int[] numberOf;
   private final Map<String, Double> elsewhere = new HashMap<>();
   private final Map<Asked, LightProcess> processes = new ConcurrentHashMap<>();
 
-  private record Row(int number, String key, List<Integer> framings) {}
+  /**
+   * A stretch of one body.
+   *
+   * @param frames the base of each framing, and what else of it tells of a longer time
+   */
+  private record Row(int number, String key, List<Integer> frames) {}
 
   private record Asked(int row, int place) {}
 
   /**
    * Light at a framing.
    *
-   * @param before framing of the place before it, or -1
-   * @param after framing of the place after it, or -1
+   * @param before frame of the place before it, or -1
+   * @param after frame of the place after it, or -1
    * @param share of {@code after} in the straight line between them, 0 to 1
    * @param light on the place's scale
    */
@@ -56,13 +63,17 @@ final class LightCourse {
 
     /** A value on the straight line. */
     double line(IntToDoubleFunction of) {
-      if (before < 0) {
-        return of.applyAsDouble(after);
-      }
-      return after < 0
-          ? of.applyAsDouble(before)
-          : (1 - share) * of.applyAsDouble(before) + share * of.applyAsDouble(after);
+      return LightCourse.line(before, after, share, of);
     }
+  }
+
+  private static double line(int before, int after, double share, IntToDoubleFunction of) {
+    if (before < 0) {
+      return of.applyAsDouble(after);
+    }
+    return after < 0
+        ? of.applyAsDouble(before)
+        : (1 - share) * of.applyAsDouble(before) + share * of.applyAsDouble(after);
   }
 
   /**
@@ -73,7 +84,6 @@ final class LightCourse {
   LightCourse(LightModel model, int[] sections) {
     this.model = model;
     rowOf = new Row[sections.length];
-    numberOf = new int[sections.length];
     Map<String, List<Integer>> stretches = new HashMap<>();
     for (int k = 0; k < sections.length; k++) {
       if (tells(k)) {
@@ -86,28 +96,50 @@ final class LightCourse {
   }
 
   private boolean tells(int k) {
-    return !model.flash(model.framings.get(k).base())
+    return !model.flash(base(k))
         && !Double.isNaN(model.light(k))
         && !Double.isNaN(model.impliedLight(k))
-        && !Double.isNaN(seconds(k));
+        && !Double.isNaN(seconds(base(k)));
   }
 
-  private double seconds(int k) {
-    return model.base(k).seconds();
+  private int base(int k) {
+    return model.framings.get(k).base();
+  }
+
+  private double seconds(int f) {
+    return model.frames.get(f).seconds();
   }
 
   private void learn(String key, List<Integer> framings) {
-    framings.sort(Comparator.comparingDouble(this::seconds));
+    framings.sort(Comparator.comparingDouble(k -> seconds(base(k))));
     elsewhere.put(key, elsewhere(framings));
     for (int from = 0; from < framings.size(); from += LONGEST) {
       List<Integer> part = framings.subList(from, Math.min(framings.size(), from + LONGEST));
-      Row row = new Row(rows.size(), key, part);
+      List<Integer> frames = new ArrayList<>();
+      part.forEach(k -> frames.addAll(telling(k)));
+      frames.sort(Comparator.comparingDouble(this::seconds));
+      Row row = new Row(rows.size(), key, frames);
       rows.add(row);
-      for (int i = 0; i < part.size(); i++) {
-        rowOf[part.get(i)] = row;
-        numberOf[part.get(i)] = i;
+      part.forEach(k -> rowOf[k] = row);
+    }
+  }
+
+  /** The base of a framing, and frames of it from time to time where it lasts long. */
+  private List<Integer> telling(int k) {
+    List<Integer> out = new ArrayList<>(List.of(base(k)));
+    double last = Double.NEGATIVE_INFINITY;
+    for (int f : model.framings.get(k).members()) {
+      boolean apart = seconds(f) - last >= MOMENT && Math.abs(seconds(f) - seconds(base(k))) >= MOMENT;
+      if (apart && model.flash(f) == model.flash(base(k)) && !Double.isNaN(light(f))) {
+        out.add(f);
+        last = seconds(f);
       }
     }
+    return out;
+  }
+
+  private double light(int f) {
+    return model.rendering(f) + model.frames.get(f).ev();
   }
 
   private double elsewhere(List<Integer> framings) {
@@ -119,7 +151,7 @@ final class LightCourse {
       for (int i = 1; i + 1 < place.size(); i++) {
         int before = place.get(i - 1);
         int after = place.get(i + 1);
-        if (seconds(after) - seconds(before) <= REACH && same(before, after)) {
+        if (seconds(base(after)) - seconds(base(before)) <= REACH && same(before, after)) {
           all++;
           odd += same(before, place.get(i)) ? 0 : 1;
         }
@@ -141,14 +173,15 @@ final class LightCourse {
     if (row == null) {
       return null;
     }
+    double now = seconds(base(k));
     int before = -1;
     int after = -1;
-    for (int m : row.framings()) {
-      if (model.place[m] == place) {
-        if (seconds(m) <= seconds(k)) {
-          before = m;
+    for (int f : row.frames()) {
+      if (model.place[model.framingOf[f]] == place) {
+        if (seconds(f) <= now) {
+          before = f;
         } else if (after < 0) {
-          after = m;
+          after = f;
         }
       }
     }
@@ -156,22 +189,29 @@ final class LightCourse {
       return null;
     }
     double share =
-        before < 0 || after < 0
-            ? 0
-            : (seconds(k) - seconds(before)) / (seconds(after) - seconds(before));
+        before < 0 || after < 0 ? 0 : (now - seconds(before)) / (seconds(after) - seconds(before));
     LightProcess process =
         processes.computeIfAbsent(new Asked(row.number(), place), a -> process(row, place));
-    return new Known(before, after, share, process.at(numberOf[k]));
+    Steadiness.Guess onLevels = process.at(row.frames().indexOf(base(k)));
+    double light =
+        onLevels.mean() + line(before, after, share, f -> light(f) - process.rounded(light(f)));
+    return new Known(before, after, share, new Steadiness.Guess(light, onLevels.sigma()));
   }
 
   private LightProcess process(Row row, int place) {
-    List<Integer> framings = row.framings();
+    List<Integer> frames = row.frames();
     return new LightProcess(
-        framings.stream().mapToDouble(this::seconds).toArray(),
-        framings.stream().mapToDouble(model::impliedLight).toArray(),
-        framings.stream()
-            .mapToDouble(k -> model.place[k] == place ? model.light(k) : Double.NaN)
+        frames.stream().mapToDouble(this::seconds).toArray(),
+        frames.stream().mapToDouble(this::implied).toArray(),
+        frames.stream()
+            .mapToDouble(f -> model.place[model.framingOf[f]] == place ? light(f) : Double.NaN)
             .toArray(),
         elsewhere.getOrDefault(row.key(), PRIOR_ELSEWHERE));
+  }
+
+  /** Brightness tells once of each framing. */
+  private double implied(int f) {
+    int k = model.framingOf[f];
+    return f == base(k) ? model.impliedLight(k) : Double.NaN;
   }
 }

@@ -51,12 +51,13 @@ final class LightProcess {
   /** Error of a light that is known, in stops. */
   private static final double KNOWN = 0.04;
 
-  /** The place's own content is known from so few framings that this part of its variance counts. */
-  private static final double MEDIAN = 1.5;
+  /** Part of the variance of content that framings of one place have in common. */
+  private static final double COMMON = 1 - 1 / Steadiness.UNLIKE_CONTENT;
 
   /** Combinations of less weight are left out. */
   private static final double NEGLIGIBLE = 0.004;
 
+  /** What settings and brightness say of the light on the place's scale, or NaN. */
   private final double[] shown;
   private final double low;
   private final int size;
@@ -90,12 +91,17 @@ final class LightProcess {
    * A process.
    *
    * @param seconds of the framings, rising
-   * @param implied light by settings and brightness
-   * @param light where it is known, else NaN; it is known at least once
+   * @param implied light by settings and brightness, or NaN
+   * @param light where it is known, else NaN; where it is, the implied one must be known at least
+   *     once
    * @param chance that a framing was made elsewhere, 0 to 1
    */
   LightProcess(double[] seconds, double[] implied, double[] light, double chance) {
-    double[] contents = seen(implied, light);
+    double[] contents =
+        IntStream.range(0, light.length)
+            .mapToDouble(i -> implied[i] - light[i])
+            .filter(c -> !Double.isNaN(c))
+            .toArray();
     double content = Weighted.median(contents);
     shown = Arrays.stream(implied).map(v -> v - content).toArray();
     double[] all =
@@ -106,34 +112,33 @@ final class LightProcess {
     low = all[0] - MARGIN;
     size = level(all[all.length - 1] + MARGIN) + 1;
     here = new double[seconds.length][size];
-    weigh(seconds, light, Arrays.stream(contents).map(c -> c - content).toArray(), chance);
-  }
-
-  private static double[] seen(double[] implied, double[] light) {
-    return IntStream.range(0, light.length)
-        .filter(i -> !Double.isNaN(light[i]))
-        .mapToDouble(i -> implied[i] - light[i])
-        .toArray();
+    double beside = 1 + COMMON + (1 - COMMON) / contents.length;
+    weigh(seconds, light, Math.sqrt(beside), chance);
   }
 
   private int level(double light) {
     return (int) Math.round((light - low) / STEP);
   }
 
-  private void weigh(double[] seconds, double[] light, double[] contents, double chance) {
+  /** The nearest level to a light, which counts instead of it where the light is known. */
+  double rounded(double light) {
+    return low + level(light) * STEP;
+  }
+
+  /** @param beside deviation of content against the place's, in those of a framing */
+  private void weigh(double[] seconds, double[] light, double beside, double chance) {
     double[] anew = anywhere();
     List<Combination> combinations = new ArrayList<>();
     List<Double> logs = new ArrayList<>();
     for (double deviation : CONTENT) {
-      Brightness b = brightness(deviation * Math.sqrt(1 + MEDIAN / contents.length), chance);
+      Brightness b = brightness(deviation * beside, chance);
       double[][] evidence = evidence(light, b);
-      double own = explained(contents, deviation);
       for (double lasts : LASTS) {
         for (int d = 0; d < DRIFT.length; d++) {
           double drift = LightModel.square(DRIFT[d] / STEP);
           LightChain chain = new LightChain(seconds, anew, TURNED, 1 / lasts, drift);
           combinations.add(new Combination(b, evidence, chain));
-          logs.add(own + chain.logLikelihood(evidence) - d);
+          logs.add(chain.logLikelihood(evidence) - d);
         }
       }
     }
@@ -150,8 +155,9 @@ final class LightProcess {
 
   /** Light after a change: around what was seen. */
   private double[] anywhere() {
-    double middle = Weighted.median(shown);
-    double[] p = normal(middle, Math.max(CHANGE, Weighted.deviation(shown, middle)));
+    double[] seen = Arrays.stream(shown).filter(v -> !Double.isNaN(v)).toArray();
+    double middle = Weighted.median(seen);
+    double[] p = normal(middle, Math.max(CHANGE, Weighted.deviation(seen, middle)));
     double sum = Arrays.stream(p).sum();
     return Arrays.stream(p).map(v -> (v / sum + NEGLIGIBLE / size) / (1 + NEGLIGIBLE)).toArray();
   }
@@ -173,7 +179,14 @@ final class LightProcess {
   private double[][] evidence(double[] light, Brightness b) {
     double[][] out = new double[light.length][];
     for (int i = 0; i < light.length; i++) {
-      out[i] = Double.isNaN(light[i]) ? around(level(shown[i]), b.likelihood()) : normal(light[i], KNOWN);
+      if (!Double.isNaN(light[i])) {
+        out[i] = normal(rounded(light[i]), KNOWN);
+      } else if (!Double.isNaN(shown[i])) {
+        out[i] = around(level(shown[i]), b.likelihood());
+      } else {
+        out[i] = new double[size];
+        Arrays.fill(out[i], 1);
+      }
     }
     return out;
   }
@@ -186,25 +199,18 @@ final class LightProcess {
     return out;
   }
 
-  /** How well a deviation explains what the place's own contents are off their median by. */
-  private static double explained(double[] contents, double deviation) {
-    double odd = Math.max(3 * deviation, ODD_CONTENT);
-    double log = Math.log(deviation);
-    for (double c : contents) {
-      log += Math.log((1 - ODD) * density(c, deviation) + ODD * density(c, odd));
-    }
-    return log;
-  }
-
   private void add(Combination c, double weight, double[] light) {
     double[][] p = c.chain().posterior(c.evidence());
     double[] probability = new double[p.length];
     double[] process = new double[p.length];
     for (int i = 0; i < p.length; i++) {
+      if (!Double.isNaN(light[i]) || Double.isNaN(shown[i])) {
+        continue;
+      }
       int at = level(shown[i]);
       double mean = 0;
       for (int g = 0; g < size; g++) {
-        double q = Double.isNaN(light[i]) ? p[i][g] * c.brightness().apart()[Math.abs(g - at)] : 0;
+        double q = p[i][g] * c.brightness().apart()[Math.abs(g - at)];
         here[i][g] += weight * (p[i][g] - q);
         probability[i] += q;
         mean += q * (low + g * STEP);
@@ -216,7 +222,8 @@ final class LightProcess {
   }
 
   /**
-   * Light of a framing: its mean, and half the distance from it within which 95 in 100 lie.
+   * Light that isn't known but shown: its mean, and half the distance from it within which 95 in 100
+   * lie.
    *
    * @param i number of the framing, from 0
    */

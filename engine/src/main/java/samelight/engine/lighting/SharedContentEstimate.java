@@ -194,12 +194,11 @@ final class SharedContentEstimate implements RenderingEstimate {
             + model.rendering(one)
             - model.rendering(model.framings.get(lone).base())
             - model.rendering(other);
-    int near = at.before() >= 0 ? at.before() : at.after();
-    int witness = model.framings.get(near).base();
+    int witness = at.before() >= 0 ? at.before() : at.after();
     double sigma =
         Math.hypot(
             Math.hypot(d.sigma(), model.sigma(witness, other)), model.lensSigma(one, witness));
-    double mired = at.line(n -> mired(n, other));
+    double mired = at.line(n -> between(n, other).mired().value());
     double miredSigma = colourSigma(lone, other, d.sigma());
     return new LightDifference(
         new Ev(swap ? -rendered : rendered),
@@ -209,11 +208,6 @@ final class SharedContentEstimate implements RenderingEstimate {
         Duv.ZERO,
         LightDifference.Kind.SETTINGS,
         witnesses(model.framingOf[f]));
-  }
-
-  /** By how much a framing's light is warmer than that of a frame of the same place. */
-  private double mired(int framing, int frame) {
-    return between(model.framings.get(framing).base(), frame).mired().value();
   }
 
   /**

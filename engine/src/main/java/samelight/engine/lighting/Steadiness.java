@@ -37,7 +37,7 @@ final class Steadiness {
   private static final double PRIOR_CONTENT = 0.4;
 
   /** Framings that share nothing differ in content by more variance than linked ones. */
-  private static final double UNLIKE_CONTENT = 3;
+  static final double UNLIKE_CONTENT = 3;
 
   /** A framing that shares nothing may look to another side of the room. */
   private static final double SAME_SIDE = 0.85;
