@@ -28,7 +28,7 @@ final class LightCourse {
   private static final double MOMENT = 30;
 
   /** Most framings that are weighed together; a longer stretch is cut in time. */
-  private static final int LONGEST = 120;
+  private static final int LONGEST = 250;
 
   private static final double PRIOR_FRAMINGS = 8;
   private static final double PRIOR_ELSEWHERE = 0.05;
