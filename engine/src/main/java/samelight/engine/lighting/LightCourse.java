@@ -97,9 +97,9 @@ final class LightCourse {
 
   private boolean tells(int k) {
     return !model.flash(base(k))
-        && !Double.isNaN(model.light(k))
-        && !Double.isNaN(model.impliedLight(k))
-        && !Double.isNaN(seconds(base(k)));
+        && Double.isFinite(model.light(k))
+        && Double.isFinite(model.impliedLight(k))
+        && Double.isFinite(seconds(base(k)));
   }
 
   private int base(int k) {
@@ -130,16 +130,12 @@ final class LightCourse {
     double last = Double.NEGATIVE_INFINITY;
     for (int f : model.framings.get(k).members()) {
       boolean apart = seconds(f) - last >= MOMENT && Math.abs(seconds(f) - seconds(base(k))) >= MOMENT;
-      if (apart && model.flash(f) == model.flash(base(k)) && !Double.isNaN(light(f))) {
+      if (apart && model.flash(f) == model.flash(base(k)) && Double.isFinite(model.lightOf(f))) {
         out.add(f);
         last = seconds(f);
       }
     }
     return out;
-  }
-
-  private double light(int f) {
-    return model.rendering(f) + model.frames.get(f).ev();
   }
 
   private double elsewhere(List<Integer> framings) {
@@ -194,7 +190,7 @@ final class LightCourse {
         processes.computeIfAbsent(new Asked(row.number(), place), a -> process(row, place));
     Steadiness.Guess onLevels = process.at(row.frames().indexOf(base(k)));
     double light =
-        onLevels.mean() + line(before, after, share, f -> light(f) - process.rounded(light(f)));
+        onLevels.mean() + line(before, after, share, f -> model.lightOf(f) - process.rounded(model.lightOf(f)));
     return new Known(before, after, share, new Steadiness.Guess(light, onLevels.sigma()));
   }
 
@@ -204,7 +200,7 @@ final class LightCourse {
         frames.stream().mapToDouble(this::seconds).toArray(),
         frames.stream().mapToDouble(this::implied).toArray(),
         frames.stream()
-            .mapToDouble(f -> model.place[model.framingOf[f]] == place ? light(f) : Double.NaN)
+            .mapToDouble(f -> model.place[model.framingOf[f]] == place ? model.lightOf(f) : Double.NaN)
             .toArray(),
         elsewhere.getOrDefault(row.key(), PRIOR_ELSEWHERE));
   }

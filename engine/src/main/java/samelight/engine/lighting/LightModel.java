@@ -368,6 +368,17 @@ final class LightModel {
     return rendering[k] + base(k).ev();
   }
 
+  /** Light of a frame's scene by what its place shares, in stops relative to the place. */
+  double lightOf(int f) {
+    return rendering(f) + frames.get(f).ev();
+  }
+
+  /** Scene light of a frame by brightness and settings, in EV100, or NaN where unknown. */
+  double sceneLight(int f) {
+    int k = framingOf[f];
+    return impliedLight(k) + lightOf(f) - light(k);
+  }
+
   /** Scene light of a framing by brightness and settings: content errs by half a stop. */
   double impliedLight(int k) {
     return brightness[k] - Math.log(0.18) / Math.log(2) + base(k).ev();

@@ -98,11 +98,7 @@ public final class LightStudy {
 
   /** Light of a frame's scene in EV100 by brightness and settings, or NaN where unknown. */
   public double sceneLight(String frame) {
-    int f = find(frame);
-    int k = model.framingOf[f];
-    double rendered = model.rendering(f) - model.rendering(model.framings.get(k).base());
-    double implied = model.impliedLight(k);
-    return implied + rendered + frames.get(f).ev() - model.base(k).ev();
+    return model.sceneLight(find(frame));
   }
 
   private int find(String frame) {

@@ -184,7 +184,7 @@ final class SharedContentEstimate implements RenderingEstimate {
     if (at == null) {
       return null;
     }
-    Steadiness.Guess d = at.light();
+    Steadiness.Guess d = light(lone, at);
     double light = d.mean();
     int one = swap ? g : f;
     int other = swap ? f : g;
@@ -208,6 +208,21 @@ final class SharedContentEstimate implements RenderingEstimate {
         Duv.ZERO,
         LightDifference.Kind.SETTINGS,
         witnesses(model.framingOf[f]));
+  }
+
+  /**
+   * Light of a framing by the course of a place. What isn't sure is guessed more cautiously: several
+   * framings may have content in common that misleads the course.
+   */
+  private Steadiness.Guess light(int lone, LightCourse.Known at) {
+    Steadiness.Guess course = at.light();
+    if (course.sigma() <= AS_BEFORE) {
+      return course;
+    }
+    double implied = model.impliedLight(lone) - at.line(model::sceneLight);
+    Steadiness.Guess beside = steadiness.light(model.base(lone).seconds(), implied);
+    return new Steadiness.Guess(
+        at.line(model::lightOf) + beside.mean(), Math.max(course.sigma(), beside.sigma()));
   }
 
   /**
