@@ -87,9 +87,7 @@ final class LightCourse {
     Map<String, List<Integer>> stretches = new HashMap<>();
     for (int k = 0; k < sections.length; k++) {
       if (tells(k)) {
-        stretches
-            .computeIfAbsent(sections[k] + " " + model.body(k), x -> new ArrayList<>())
-            .add(k);
+        stretches.computeIfAbsent(sections[k] + " " + model.body(k), x -> new ArrayList<>()).add(k);
       }
     }
     stretches.forEach(this::learn);
@@ -129,7 +127,8 @@ final class LightCourse {
     List<Integer> out = new ArrayList<>(List.of(base(k)));
     double last = Double.NEGATIVE_INFINITY;
     for (int f : model.framings.get(k).members()) {
-      boolean apart = seconds(f) - last >= MOMENT && Math.abs(seconds(f) - seconds(base(k))) >= MOMENT;
+      boolean apart =
+          seconds(f) - last >= MOMENT && Math.abs(seconds(f) - seconds(base(k))) >= MOMENT;
       if (apart && model.flash(f) == model.flash(base(k)) && Double.isFinite(model.lightOf(f))) {
         out.add(f);
         last = seconds(f);
@@ -190,7 +189,8 @@ final class LightCourse {
         processes.computeIfAbsent(new Asked(row.number(), place), a -> process(row, place));
     Steadiness.Guess onLevels = process.at(row.frames().indexOf(base(k)));
     double light =
-        onLevels.mean() + line(before, after, share, f -> model.lightOf(f) - process.rounded(model.lightOf(f)));
+        onLevels.mean()
+            + line(before, after, share, f -> model.lightOf(f) - process.rounded(model.lightOf(f)));
     return new Known(before, after, share, new Steadiness.Guess(light, onLevels.sigma()));
   }
 
@@ -200,7 +200,8 @@ final class LightCourse {
         frames.stream().mapToDouble(this::seconds).toArray(),
         frames.stream().mapToDouble(this::implied).toArray(),
         frames.stream()
-            .mapToDouble(f -> model.place[model.framingOf[f]] == place ? model.lightOf(f) : Double.NaN)
+            .mapToDouble(
+                f -> model.place[model.framingOf[f]] == place ? model.lightOf(f) : Double.NaN)
             .toArray(),
         elsewhere.getOrDefault(row.key(), PRIOR_ELSEWHERE));
   }

@@ -59,6 +59,7 @@ final class LightProcess {
 
   /** What settings and brightness say of the light on the place's scale, or NaN. */
   private final double[] shown;
+
   private final double low;
   private final int size;
 
@@ -68,24 +69,46 @@ final class LightProcess {
   private final List<Elsewhere> elsewhere = new ArrayList<>();
 
   /** Values that may explain a stretch. */
-  private record Combination(Brightness brightness, double[][] evidence, LightChain chain) {}
+  private static final class Combination {
+    private final Brightness brightness;
+    private final double[][] evidence;
+    private final LightChain chain;
+
+    Combination(Brightness brightness, double[][] evidence, LightChain chain) {
+      this.brightness = brightness;
+      this.evidence = evidence;
+      this.chain = chain;
+    }
+  }
 
   /**
-   * What brightness says, by distance in levels.
-   *
-   * @param content deviation of content
-   * @param likelihood of a light at a distance
-   * @param apart part of it that a light elsewhere has, 0 to 1
+   * What brightness says for one deviation of content, by distance in levels: how likely a light
+   * is, and the part of it that a light elsewhere has.
    */
-  private record Brightness(double content, double[] likelihood, double[] apart) {}
+  private static final class Brightness {
+    private final double content;
+    private final double[] likelihood;
+    private final double[] apart;
 
-  /**
-   * Framings taken to be elsewhere.
-   *
-   * @param probability that each was
-   * @param process mean light of the process then
-   */
-  private record Elsewhere(double content, double[] probability, double[] process) {}
+    Brightness(double content, double[] likelihood, double[] apart) {
+      this.content = content;
+      this.likelihood = likelihood;
+      this.apart = apart;
+    }
+  }
+
+  /** How probably each framing is elsewhere, and the mean light of the process then. */
+  private static final class Elsewhere {
+    private final double content;
+    private final double[] probability;
+    private final double[] process;
+
+    Elsewhere(double content, double[] probability, double[] process) {
+      this.content = content;
+      this.probability = probability;
+      this.process = process;
+    }
+  }
 
   /**
    * A process.
@@ -125,7 +148,9 @@ final class LightProcess {
     return low + level(light) * STEP;
   }
 
-  /** @param beside deviation of content against the place's, in those of a framing */
+  /**
+   * @param beside deviation of content against the place's, in those of a framing
+   */
   private void weigh(double[] seconds, double[] light, double beside, double chance) {
     double[] anew = anywhere();
     List<Combination> combinations = new ArrayList<>();
@@ -182,7 +207,7 @@ final class LightProcess {
       if (!Double.isNaN(light[i])) {
         out[i] = normal(rounded(light[i]), KNOWN);
       } else if (!Double.isNaN(shown[i])) {
-        out[i] = around(level(shown[i]), b.likelihood());
+        out[i] = around(level(shown[i]), b.likelihood);
       } else {
         out[i] = new double[size];
         Arrays.fill(out[i], 1);
@@ -200,7 +225,7 @@ final class LightProcess {
   }
 
   private void add(Combination c, double weight, double[] light) {
-    double[][] p = c.chain().posterior(c.evidence());
+    double[][] p = c.chain.posterior(c.evidence);
     double[] probability = new double[p.length];
     double[] process = new double[p.length];
     for (int i = 0; i < p.length; i++) {
@@ -210,7 +235,7 @@ final class LightProcess {
       int at = level(shown[i]);
       double mean = 0;
       for (int g = 0; g < size; g++) {
-        double q = p[i][g] * c.brightness().apart()[Math.abs(g - at)];
+        double q = p[i][g] * c.brightness.apart[Math.abs(g - at)];
         here[i][g] += weight * (p[i][g] - q);
         probability[i] += q;
         mean += q * (low + g * STEP);
@@ -218,23 +243,23 @@ final class LightProcess {
       process[i] = mean / Math.max(Double.MIN_NORMAL, probability[i]);
       probability[i] *= weight;
     }
-    elsewhere.add(new Elsewhere(c.brightness().content(), probability, process));
+    elsewhere.add(new Elsewhere(c.brightness.content, probability, process));
   }
 
   /**
-   * Light that isn't known but shown: its mean, and half the distance from it within which 95 in 100
-   * lie.
+   * Light that isn't known but shown: its mean, and half the distance from it within which 95 in
+   * 100 lie.
    *
    * @param i number of the framing, from 0
    */
   Steadiness.Guess at(int i) {
     double[] p = here[i].clone();
     for (Elsewhere e : elsewhere) {
-      double share = CHANGE * CHANGE / (CHANGE * CHANGE + e.content() * e.content());
-      double centre = share * shown[i] + (1 - share) * e.process()[i];
-      double[] light = normal(centre, Math.sqrt(share) * e.content());
+      double share = CHANGE * CHANGE / (CHANGE * CHANGE + e.content * e.content);
+      double centre = share * shown[i] + (1 - share) * e.process[i];
+      double[] light = normal(centre, Math.sqrt(share) * e.content);
       for (int g = 0; g < size; g++) {
-        p[g] += e.probability()[i] * STEP * light[g];
+        p[g] += e.probability[i] * STEP * light[g];
       }
     }
     double sum = Arrays.stream(p).sum();

@@ -211,8 +211,8 @@ final class SharedContentEstimate implements RenderingEstimate {
   }
 
   /**
-   * Light of a framing by the course of a place. What isn't sure is guessed more cautiously: several
-   * framings may have content in common that misleads the course.
+   * Light of a framing by the course of a place. What isn't sure is guessed more cautiously:
+   * several framings may have content in common that misleads the course.
    */
   private Steadiness.Guess light(int lone, LightCourse.Known at) {
     Steadiness.Guess course = at.light();

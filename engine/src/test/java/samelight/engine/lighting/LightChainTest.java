@@ -42,7 +42,8 @@ class LightChainTest {
         double step =
             i == 0
                 ? anew[to]
-                : step(level(path, i - 1), to, seconds[i] - seconds[i - 1], turned, rate, drift, anew);
+                : step(
+                    level(path, i - 1), to, seconds[i] - seconds[i - 1], turned, rate, drift, anew);
         p *= step * evidence[i][to];
       }
       all += p;
@@ -84,7 +85,8 @@ class LightChainTest {
     for (double[] e : evidence) {
       java.util.Arrays.fill(e, 1);
     }
-    double[] p = new LightChain(new double[] {0, 100}, anew, 0, 0, variance / 100).posterior(evidence)[1];
+    double[] p =
+        new LightChain(new double[] {0, 100}, anew, 0, 0, variance / 100).posterior(evidence)[1];
     double spread = 0;
     for (int g = 0; g < levels; g++) {
       spread += p[g] * (g - 50) * (g - 50);
