@@ -6,11 +6,15 @@ package samelight.engine.likeness;
  * transforms are needed: a general library spends longer on its set-up.
  *
  * <p>A picture is an array of rows, real and imaginary parts apart, and each step works on whole
- * rows, which the compiler turns into vector instructions. The forward transform leaves a
+ * rows, which the compiler turns into vector instructions: the longer the rows, the better, so
+ * several pictures may lie side by side. The forward transform leaves a
  * transposed, bit-reversed spectrum (decimation in frequency), the inverse takes one (decimation in
  * time): products of spectra don't mind, and nothing has to be put in order.
  */
 final class Fourier {
+  /** Columns that are turned into rows at once. */
+  static final int AT_ONCE = 4;
+
   private final int width;
   private final int height;
   private final float[] cosX;
@@ -37,42 +41,74 @@ final class Fourier {
   }
 
   /**
-   * From {@code height} rows of {@code width} numbers to a spectrum of {@code width} rows.
+   * From {@code height} rows to a spectrum of {@code width} rows, of one picture or of several side
+   * by side.
    *
-   * @param re real parts; overwritten
+   * @param re real parts, each row {@code width} numbers of each picture; overwritten
    * @param im imaginary parts; overwritten
-   * @param outRe real parts of the spectrum
+   * @param outRe real parts of the spectrum, each row {@code height} numbers of each picture
    * @param outIm imaginary parts of the spectrum
    */
   void forward(float[][] re, float[][] im, float[][] outRe, float[][] outIm) {
     inFrequency(re, im, height, cosY, sinY);
-    transpose(re, outRe, height, width);
-    transpose(im, outIm, height, width);
+    transpose(re, outRe);
+    transpose(im, outIm);
     inFrequency(outRe, outIm, width, cosX, sinX);
   }
 
   /**
    * From a spectrum of {@code width} rows back to {@code height} rows, without the factor 1/(width
-   * x height).
+   * x height), and without the columns that nobody asks for.
    *
-   * @param re real parts of the spectrum; overwritten
+   * @param re real parts of the spectrum, as {@link #forward} leaves it; overwritten
    * @param im imaginary parts of the spectrum; overwritten
-   * @param outRe real parts
+   * @param outRe real parts, each row {@code span} numbers of each picture
    * @param outIm imaginary parts
+   * @param first the first column that is asked for, of each picture; columns go round
+   * @param span number of columns that are asked for, a multiple of {@link #AT_ONCE}
    */
-  void inverse(float[][] re, float[][] im, float[][] outRe, float[][] outIm) {
+  void inverse(
+      float[][] re, float[][] im, float[][] outRe, float[][] outIm, int[] first, int span) {
     inTime(re, im, width, cosX, sinX);
-    transpose(re, outRe, width, height);
-    transpose(im, outIm, width, height);
+    transpose(re, outRe, first, span);
+    transpose(im, outIm, first, span);
     inTime(outRe, outIm, height, cosY, sinY);
   }
 
-  private static void transpose(float[][] from, float[][] to, int rows, int columns) {
-    for (int x = 0; x < columns; x++) {
-      float[] row = to[x];
-      for (int y = 0; y < rows; y++) {
-        row[y] = from[y][x];
+  private void transpose(float[][] from, float[][] to) {
+    for (int at = 0, k = 0; at < from[0].length; at += width, k++) {
+      for (int y = 0; y < height; y += AT_ONCE) {
+        turn(from[y], from[y + 1], from[y + 2], from[y + 3], at, to, k * height + y);
       }
+    }
+  }
+
+  private void transpose(float[][] from, float[][] to, int[] first, int span) {
+    int round = width - 1;
+    for (int k = 0; k < first.length; k++) {
+      for (int i = 0; i < span; i += AT_ONCE) {
+        int x = first[k] + i;
+        turn(
+            from[x & round],
+            from[(x + 1) & round],
+            from[(x + 2) & round],
+            from[(x + 3) & round],
+            k * height,
+            to,
+            k * span + i);
+      }
+    }
+  }
+
+  /** Four rows, from a place on, become four columns. */
+  private static void turn(
+      float[] a, float[] b, float[] c, float[] d, int at, float[][] to, int column) {
+    for (int i = 0; i < to.length; i++) {
+      float[] row = to[i];
+      row[column] = a[at + i];
+      row[column + 1] = b[at + i];
+      row[column + 2] = c[at + i];
+      row[column + 3] = d[at + i];
     }
   }
 

@@ -1,9 +1,12 @@
 package samelight.engine.likeness;
 
+import java.util.Arrays;
+import java.util.HashMap;
+import java.util.Map;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Coarse texture of a view at a ladder of smaller sizes, with the transforms for correlation. All
+ * Coarse texture of a view at a ladder of smaller sizes, with all that correlation wants of it. All
  * is made when first asked for.
  */
 final class Scales {
@@ -15,127 +18,233 @@ final class Scales {
   /** Steps of the ladder: each size is 2^-0.11 of the one before, down to 0.43. */
   static final int LEVELS = 12;
 
-  static final double RATIO = Math.pow(2, -0.11);
+  /**
+   * Levels that are transformed together: as many as make the rows long, few enough that all stays
+   * near the processor.
+   */
+  private static final int TOGETHER = 6;
+
+  private static final double RATIO = Math.pow(2, -0.11);
+
+  /** Keeps what has no texture from being divided by nothing. */
+  private static final float LEAST_ENERGY = 3e-5f;
 
   private final Plane exposure;
-  private final @Nullable Plane[] level = new Plane[LEVELS];
-  private final @Nullable Spectrum[] flat = new Spectrum[LEVELS];
-  private final @Nullable Spectrum[] square = new Spectrum[LEVELS];
-  private final float[] @Nullable [] energy = new float[LEVELS][];
-  private final float[] @Nullable [] mirrored = new float[LEVELS][];
+  private final Shape shape;
+  private final int levels;
+  private final int viewWidth;
+  private final @Nullable Plane[] level;
+  private @Nullable Spectra flat;
+  private @Nullable Spectra square;
+  private final Map<Shape, Weights> weights = new HashMap<>();
 
-  /** A transposed, bit-reversed spectrum as {@link Fourier} leaves it. */
-  static final class Spectrum {
-    final float[][] re;
-    final float[][] im;
+  /** Sizes of a view's levels. */
+  static final class Shape {
+    private final int[] widths = new int[LEVELS];
+    private final int[] heights = new int[LEVELS];
 
-    Spectrum(int rows) {
-      re = new float[NX][rows];
-      im = new float[NX][rows];
+    /**
+     * Of a view.
+     *
+     * @param width before it is made coarse, in pixels, 1 or more
+     * @param height 1 or more
+     */
+    Shape(int width, int height) {
+      double s = Math.min(1, (double) LONG / Math.max(width, height));
+      for (int k = 0; k < LEVELS; k++) {
+        double size = s * Math.pow(RATIO, k);
+        widths[k] = Math.min(width, Math.max(4, (int) Math.round(width * size)));
+        heights[k] = Math.min(height, Math.max(4, (int) Math.round(height * size)));
+      }
+    }
+
+    int width(int k) {
+      return widths[k];
+    }
+
+    int height(int k) {
+      return heights[k];
+    }
+
+    @Override
+    public boolean equals(Object o) {
+      return o instanceof Shape s
+          && Arrays.equals(widths, s.widths)
+          && Arrays.equals(heights, s.heights);
+    }
+
+    @Override
+    public int hashCode() {
+      return 4096 * widths[0] + heights[0];
     }
   }
 
-  /** Transforms and working space of one thread. */
-  static final class Desk {
-    private static final ThreadLocal<Desk> FLAT = ThreadLocal.withInitial(() -> new Desk(32));
-    private static final ThreadLocal<Desk> SQUARE = ThreadLocal.withInitial(() -> new Desk(64));
+  /**
+   * Transposed, bit-reversed spectra as {@link Fourier} leaves them, padded with zeros.
+   *
+   * @param re real parts, of the levels of each part of the ladder side by side
+   * @param im imaginary parts
+   * @param wholeRe real parts of the largest level, as many times side by side
+   * @param wholeIm imaginary parts of the largest level
+   */
+  record Spectra(float[][][] re, float[][][] im, float[][] wholeRe, float[][] wholeIm) {}
 
-    final int rows;
-    final Fourier fourier;
-    final float[][] re;
-    final float[][] im;
-    final float[][] productRe;
-    final float[][] productIm;
+  /**
+   * What correlations are multiplied by to be normalised, as rows of {@link Desk} have them: 0
+   * where too little overlaps.
+   *
+   * @param large with the other view's levels laid on this one's largest: root of the number of
+   *     common pixels over the root of the energy that this one has there
+   * @param small with this view's levels laid on the other's largest: 1 over the root of the energy
+   *     that this one has there
+   */
+  record Weights(float[][][] large, float[][][] small) {}
 
-    private Desk(int rows) {
-      this.rows = rows;
-      fourier = new Fourier(NX, rows);
-      re = new float[rows][NX];
-      im = new float[rows][NX];
-      productRe = new float[NX][rows];
-      productIm = new float[NX][rows];
-    }
-
-    /** Two views that lie flat need 32 rows, others 64. */
-    static Desk of(Scales a, Scales b) {
-      return of(a.level(0).height <= 21 && b.level(0).height <= 21 ? 32 : 64);
-    }
-
-    static Desk of(int rows) {
-      return rows == 32 ? FLAT.get() : SQUARE.get();
-    }
-  }
-
-  Scales(Plane exposure) {
+  /**
+   * Of one channel of a view.
+   *
+   * @param levels how many sizes are compared: 1 or {@link #LEVELS}
+   */
+  Scales(Plane exposure, int levels) {
+    this.levels = levels;
+    this.viewWidth = exposure.width;
+    this.level = new Plane[levels];
     double s = (double) LONG / Math.max(exposure.width, exposure.height);
     // halving first makes the ladder cheap; the texture looked at is coarser than that
     this.exposure =
         s < 0.5 ? exposure.shrink((exposure.width + 1) / 2, (exposure.height + 1) / 2) : exposure;
+    this.shape = new Shape(this.exposure.width, this.exposure.height);
   }
 
-  Plane level(int k) {
+  int levels() {
+    return levels;
+  }
+
+  /** Levels that are transformed together, by which {@link #levels} can be divided. */
+  static int together(int levels) {
+    return Math.min(levels, TOGETHER);
+  }
+
+  /** Width of a level, in widths of the view. */
+  double ratio(int k) {
+    return (double) shape.width(k) / viewWidth;
+  }
+
+  Shape shape() {
+    return shape;
+  }
+
+  private Plane level(int k) {
     Plane p = level[k];
     if (p == null) {
-      double s = Math.min(1, (double) LONG / Math.max(exposure.width, exposure.height));
-      s *= Math.pow(RATIO, k);
-      int w = Math.max(4, (int) Math.round(exposure.width * s));
-      int h = Math.max(4, (int) Math.round(exposure.height * s));
-      p =
-          exposure
-              .shrink(Math.min(w, exposure.width), Math.min(h, exposure.height))
-              .localContrast(1, 3, 0.1f);
+      p = exposure.shrink(shape.width(k), shape.height(k)).localContrast(1, 3, 0.1f);
       level[k] = p;
     }
     return p;
   }
 
-  /** Transform of a level, padded with zeros to {@link #NX} x {@code rows}. */
-  Spectrum spectrum(int k, int rows) {
-    @Nullable Spectrum[] known = rows == 32 ? flat : square;
-    Spectrum s = known[k];
-    if (s == null) {
-      s = new Spectrum(rows);
-      Desk desk = Desk.of(rows);
-      Plane p = level(k);
-      for (int y = 0; y < rows; y++) {
-        java.util.Arrays.fill(desk.re[y], 0);
-        java.util.Arrays.fill(desk.im[y], 0);
-        if (y < p.height) {
-          System.arraycopy(p.v, y * p.width, desk.re[y], 0, p.width);
+  /** Transforms of all levels, of {@link #NX} x {@code rows}. */
+  Spectra spectra(int rows) {
+    Spectra known = rows == Desk.FLAT ? flat : square;
+    if (known == null) {
+      known = transformed(rows);
+      if (rows == Desk.FLAT) {
+        flat = known;
+      } else {
+        square = known;
+      }
+    }
+    return known;
+  }
+
+  private Spectra transformed(int rows) {
+    int n = together(levels);
+    int parts = Math.floorDiv(levels, n);
+    Spectra s =
+        new Spectra(
+            new float[parts][NX][n * rows],
+            new float[parts][NX][n * rows],
+            new float[NX][n * rows],
+            new float[NX][n * rows]);
+    Fourier fourier = new Fourier(NX, rows);
+    for (int part = 0; part < parts; part++) {
+      float[][] pictures = new float[rows][n * NX];
+      for (int i = 0; i < n; i++) {
+        Plane p = level(part * n + i);
+        for (int y = 0; y < p.height; y++) {
+          System.arraycopy(p.v, y * p.width, pictures[y], i * NX, p.width);
         }
       }
-      desk.fourier.forward(desk.re, desk.im, s.re, s.im);
-      known[k] = s;
+      fourier.forward(pictures, new float[rows][n * NX], s.re[part], s.im[part]);
+    }
+    for (int x = 0; x < NX; x++) {
+      for (int i = 0; i < n; i++) {
+        System.arraycopy(s.re[0][x], 0, s.wholeRe[x], i * rows, rows);
+        System.arraycopy(s.im[0][x], 0, s.wholeIm[x], i * rows, rows);
+      }
     }
     return s;
   }
 
-  /** Summed squares: entry (y, x) of (height + 1) x (width + 1) is the sum above and left of it. */
-  float[] energy(int k) {
-    return sums(energy, k, false);
+  /** What the normalised correlation with a view of some shape wants of this one. */
+  Weights weights(Shape other) {
+    Weights known = weights.get(other);
+    if (known == null) {
+      known = weighed(other);
+      weights.put(other, known);
+    }
+    return known;
   }
 
-  /** The same of the mirrored level: sums above and right. */
-  float[] mirrored(int k) {
-    return sums(mirrored, k, true);
-  }
-
-  private float[] sums(float[] @Nullable [] known, int k, boolean mirror) {
-    float[] t = known[k];
-    if (t == null) {
-      Plane p = level(k);
-      int w = p.width + 1;
-      t = new float[w * (p.height + 1)];
-      for (int y = 0; y < p.height; y++) {
-        float row = 0;
-        for (int x = 0; x < p.width; x++) {
-          float v = p.v[y * p.width + (mirror ? p.width - 1 - x : x)];
-          row += v * v;
-          t[(y + 1) * w + x + 1] = t[y * w + x + 1] + row;
+  private Weights weighed(Shape other) {
+    Desk desk = Desk.of(shape, other, levels);
+    int n = together(levels);
+    int parts = Math.floorDiv(levels, n);
+    Weights out =
+        new Weights(
+            new float[parts][desk.rows][n * desk.span], new float[parts][desk.rows][n * desk.span]);
+    float[] whole = sums(level(0));
+    for (int k = 0; k < levels; k++) {
+      float[][] large = out.large[Math.floorDiv(k, n)];
+      float[][] small = out.small[Math.floorDiv(k, n)];
+      Overlap on = Overlap.of(shape, other, k);
+      for (int y = on.top(); y <= on.bottom(); y++) {
+        for (int x = on.left(); x <= on.right(); x++) {
+          float energy = within(whole, on.wide(), on.inLarge(x, y)) + LEAST_ENERGY;
+          large[y & (desk.rows - 1)][desk.column(k, x)] =
+              (float) Math.sqrt(on.area(x, y) / energy);
         }
       }
-      known[k] = t;
+      Overlap under = Overlap.of(other, shape, k);
+      float[] level = sums(level(k));
+      for (int y = under.top(); y <= under.bottom(); y++) {
+        for (int x = under.left(); x <= under.right(); x++) {
+          float energy = within(level, under.narrow(), under.inSmall(x, y)) + LEAST_ENERGY;
+          small[y & (desk.rows - 1)][desk.column(k, x)] = (float) Math.sqrt(1 / energy);
+        }
+      }
+    }
+    return out;
+  }
+
+  /** Summed squares: entry (y, x) of (height + 1) x (width + 1) is the sum above and left of it. */
+  private static float[] sums(Plane p) {
+    int w = p.width + 1;
+    float[] t = new float[w * (p.height + 1)];
+    for (int y = 0; y < p.height; y++) {
+      float row = 0;
+      for (int x = 0; x < p.width; x++) {
+        float v = p.v[y * p.width + x];
+        row += v * v;
+        t[(y + 1) * w + x + 1] = t[y * w + x + 1] + row;
+      }
     }
     return t;
+  }
+
+  private static float within(float[] sums, int width, Overlap.Box b) {
+    int low = b.top() * (width + 1);
+    int high = b.bottom() * (width + 1);
+    return sums[high + b.right()] - sums[high + b.left()] - sums[low + b.right()] + sums[low + b.left()];
   }
 }

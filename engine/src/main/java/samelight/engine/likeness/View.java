@@ -35,6 +35,7 @@ public final class View {
   private final Plane[] @Nullable [] colour = new Plane[SIZES][];
   private final boolean[] @Nullable [] trusted = new boolean[SIZES][];
   private @Nullable Scales scales;
+  private @Nullable Scales largest;
 
   private View(Plane red, Plane green, Plane blue, Plane bad, boolean[] valid, double clipped) {
     this.bad = bad;
@@ -276,8 +277,18 @@ public final class View {
   Scales scales() {
     Scales s = scales;
     if (s == null) {
-      s = new Scales(green);
+      s = new Scales(green, Scales.LEVELS);
       scales = s;
+    }
+    return s;
+  }
+
+  /** The largest of them. */
+  Scales largest() {
+    Scales s = largest;
+    if (s == null) {
+      s = new Scales(green, 1);
+      largest = s;
     }
     return s;
   }
@@ -285,6 +296,7 @@ public final class View {
   /** Gives back what can be computed again. */
   public void release() {
     scales = null;
+    largest = null;
     java.util.Arrays.fill(texture, null);
     java.util.Arrays.fill(colour, null);
     java.util.Arrays.fill(trusted, null);

@@ -81,7 +81,7 @@ class FourierTest {
     float[][] d = new float[w][h];
     Fourier f = new Fourier(w, h);
     f.forward(a, b, c, d);
-    f.inverse(c, d, a, b);
+    f.inverse(c, d, a, b, new int[] {0}, w);
     for (int y = 0; y < h; y++) {
       for (int x = 0; x < w; x++) {
         assertThat(a[y][x] / (w * h)).isCloseTo(re[y][x], within(1e-5f));
