@@ -89,7 +89,7 @@ final class Aligner {
    * @param steps most steps
    * @param start least correlation to begin
    * @param end least correlation to succeed
-   * @return whether the textures correlate at least by {@code end} after the last step
+   * @return whether the textures correlated at least by {@code end} before the last step
    */
   static boolean align(
       Plane a,
@@ -115,7 +115,7 @@ final class Aligner {
     int stride = a.height > MOST_LINES ? 4 : 2;
     double least = LEAST_OVERLAP * Math.min(a.v.length, b.v.length) / stride;
     double correlation = 0;
-    for (int step = 0; step <= steps; step++) {
+    for (int step = 0; step < steps; step++) {
       java.util.Arrays.fill(m, 0);
       java.util.Arrays.fill(g, 0);
       double suv = 0;
@@ -220,9 +220,6 @@ final class Aligner {
         return false;
       }
       correlation = suv / Math.sqrt(Math.max(suu * svv, 1e-9));
-      if (step == steps) {
-        break;
-      }
       if (step == 0 ? correlation < start : correlation < 0.9 * end) {
         return false;
       }
@@ -239,7 +236,7 @@ final class Aligner {
         return false;
       }
       if (Math.abs(g[2]) < 0.02 && Math.abs(g[3]) < 0.02 && Math.abs(g[0]) < 4e-4) {
-        steps = step + 1;
+        break;
       }
     }
     return correlation >= end;

@@ -273,12 +273,9 @@ final class PatchFit {
       sum = new float[first.width];
       mean = new float[across];
       scale = new float[across];
-      float[] squared = new float[second.length];
-      for (int i = 0; i < squared.length; i++) {
-        squared[i] = second[i] * second[i];
-      }
-      means = boxes(second, stride);
-      scales = boxes(squared, stride);
+      float[] spare = new float[second.length];
+      means = boxes(second, stride, spare);
+      scales = boxes(squares(second), stride, spare);
       for (int i = 0; i < scales.length; i++) {
         means[i] *= 1 / COUNT;
         scales[i] -= COUNT * means[i] * means[i];
@@ -292,26 +289,35 @@ final class PatchFit {
       return squares > TEXTURE * COUNT ? 1 / (float) Math.sqrt(squares) : 0;
     }
 
-    /** Sums over the patch that begins at each pixel: pairs, then threes of them, both ways. */
-    private static float[] boxes(float[] v, int stride) {
-      return threes(pairs(threes(pairs(v, 1), 2), stride), 2 * stride);
-    }
-
-    private static float[] pairs(float[] v, int apart) {
+    private static float[] squares(float[] v) {
       float[] out = new float[v.length];
-      for (int i = 0; i < out.length - apart; i++) {
-        out[i] = v[i] + v[i + apart];
+      for (int i = 0; i < out.length; i++) {
+        out[i] = v[i] * v[i];
       }
       return out;
     }
 
-    private static float[] threes(float[] v, int apart) {
+    /** Sums over the patch that begins at each pixel: pairs, then threes of them, both ways. */
+    private static float[] boxes(float[] v, int stride, float[] spare) {
       float[] out = new float[v.length];
+      pairs(v, 1, spare);
+      threes(spare, 2, out);
+      pairs(out, stride, spare);
+      threes(spare, 2 * stride, out);
+      return out;
+    }
+
+    private static void pairs(float[] v, int apart, float[] out) {
+      for (int i = 0; i < out.length - apart; i++) {
+        out[i] = v[i] + v[i + apart];
+      }
+    }
+
+    private static void threes(float[] v, int apart, float[] out) {
       int far = 2 * apart;
       for (int i = 0; i < out.length - far; i++) {
         out[i] = v[i] + v[i + apart] + v[i + far];
       }
-      return out;
     }
 
     /** Looks at a row of patches of the first texture. */
@@ -333,15 +339,10 @@ final class PatchFit {
 
     /** Correlations of these patches, 0 where there is too little texture. */
     void at(int j, int ex, int ey, float[] out, int offset) {
-      java.util.Arrays.fill(product, 0);
       int corner = (j * PATCH + ey) * stride + ex;
-      for (int y = 0; y < PATCH; y++) {
-        int from = corner + y * stride;
-        int row = (j * PATCH + y) * first.width;
-        for (int x = 0; x < product.length; x++) {
-          product[x] += first.v[row + x] * second[from + x];
-        }
-      }
+      int row = j * PATCH * first.width;
+      products(row, corner);
+      moreProducts(row + 3 * first.width, corner + 3 * stride);
       for (int x = 0; x < product.length - 2; x++) {
         sum[x] = product[x] + product[x + 1] + product[x + 2];
       }
@@ -349,6 +350,29 @@ final class PatchFit {
         float uv = sum[i * PATCH] + sum[i * PATCH + 3];
         int at = corner + i * PATCH;
         out[offset + i] = (uv - COUNT * mean[i] * means[at]) * scale[i] * scales[at];
+      }
+    }
+
+    /** Sums of products over three rows. */
+    private void products(int at, int from) {
+      float[] u = first.v;
+      int w = first.width;
+      for (int x = 0; x < product.length; x++) {
+        product[x] =
+            u[at + x] * second[from + x]
+                + u[at + w + x] * second[from + stride + x]
+                + u[at + 2 * w + x] * second[from + 2 * stride + x];
+      }
+    }
+
+    private void moreProducts(int at, int from) {
+      float[] u = first.v;
+      int w = first.width;
+      for (int x = 0; x < product.length; x++) {
+        product[x] +=
+            u[at + x] * second[from + x]
+                + u[at + w + x] * second[from + stride + x]
+                + u[at + 2 * w + x] * second[from + 2 * stride + x];
       }
     }
   }

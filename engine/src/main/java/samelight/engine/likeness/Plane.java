@@ -23,48 +23,59 @@ final class Plane {
 
   private Plane boxRows(int r) {
     Plane out = new Plane(width, height);
+    float[] sum = new float[width];
     for (int y = 0; y < height; y++) {
       int row = y * width;
-      double sum = 0;
-      for (int x = 0; x <= Math.min(r, width - 1); x++) {
-        sum += v[row + x];
+      System.arraycopy(v, row, sum, 0, width);
+      for (int d = 1; d <= Math.min(r, width - 1); d++) {
+        add(v, row + d, sum, 0, width - d);
+        add(v, row, sum, d, width);
       }
       for (int x = 0; x < width; x++) {
-        int low = Math.max(0, x - r);
-        int high = Math.min(width - 1, x + r);
-        out.v[row + x] = (float) (sum / (high - low + 1));
-        if (x + r + 1 < width) {
-          sum += v[row + x + r + 1];
-        }
-        if (x - r >= 0) {
-          sum -= v[row + x - r];
-        }
+        int count = Math.min(width - 1, x + r) - Math.max(0, x - r) + 1;
+        out.v[row + x] = sum[x] / count;
       }
     }
     return out;
   }
 
+  /** Adds to what is in {@code sum} from {@code low} to before {@code high}. */
+  private static void add(float[] v, int from, float[] sum, int low, int high) {
+    int shift = from - low;
+    for (int x = low; x < high; x++) {
+      sum[x] += v[x + shift];
+    }
+  }
+
   private Plane boxColumns(int r) {
     Plane out = new Plane(width, height);
-    double[] sum = new double[width];
+    float[] sum = new float[width];
     for (int y = 0; y <= Math.min(r, height - 1); y++) {
-      for (int x = 0; x < width; x++) {
-        sum[x] += v[y * width + x];
-      }
+      add(v, y * width, sum, 0, width);
     }
     for (int y = 0; y < height; y++) {
       int count = Math.min(height - 1, y + r) - Math.max(0, y - r) + 1;
-      for (int x = 0; x < width; x++) {
-        out.v[y * width + x] = (float) (sum[x] / count);
-        if (y + r + 1 < height) {
-          sum[x] += v[(y + r + 1) * width + x];
-        }
-        if (y - r >= 0) {
-          sum[x] -= v[(y - r) * width + x];
-        }
+      part(sum, 1f / count, out.v, y * width);
+      if (y + r + 1 < height) {
+        add(v, (y + r + 1) * width, sum, 0, width);
+      }
+      if (y - r >= 0) {
+        take(v, (y - r) * width, sum);
       }
     }
     return out;
+  }
+
+  private static void take(float[] v, int from, float[] sum) {
+    for (int x = 0; x < sum.length; x++) {
+      sum[x] -= v[x + from];
+    }
+  }
+
+  private static void part(float[] sum, float share, float[] out, int to) {
+    for (int x = 0; x < sum.length; x++) {
+      out[x + to] = sum[x] * share;
+    }
   }
 
   /** Separable Gaussian, borders replicated. */
@@ -110,32 +121,35 @@ final class Plane {
     if (w == width && h == height) {
       return this;
     }
-    Plane rows = new Plane(w, height);
-    double fx = (double) width / w;
-    for (int x = 0; x < w; x++) {
-      double from = x * fx;
-      double to = from + fx;
-      for (int y = 0; y < height; y++) {
-        double s = 0;
-        for (int i = (int) from; i < Math.min(width, Math.ceil(to - 1e-9)); i++) {
-          s += (Math.min(to, i + 1) - Math.max(from, i)) * v[y * width + i];
-        }
-        rows.v[y * w + x] = (float) (s / fx);
-      }
-    }
-    Plane out = new Plane(w, h);
+    Plane low = new Plane(width, h);
     double fy = (double) height / h;
     for (int y = 0; y < h; y++) {
       double from = y * fy;
       double to = from + fy;
       for (int i = (int) from; i < Math.min(height, Math.ceil(to - 1e-9)); i++) {
-        float part = (float) ((Math.min(to, i + 1) - Math.max(from, i)) / fy);
-        for (int x = 0; x < w; x++) {
-          out.v[y * w + x] += part * rows.v[i * w + x];
+        float share = (float) ((Math.min(to, i + 1) - Math.max(from, i)) / fy);
+        addPart(v, i * width, share, low.v, y * width, width);
+      }
+    }
+    Plane out = new Plane(w, h);
+    double fx = (double) width / w;
+    for (int x = 0; x < w; x++) {
+      double from = x * fx;
+      double to = from + fx;
+      for (int i = (int) from; i < Math.min(width, Math.ceil(to - 1e-9)); i++) {
+        float share = (float) ((Math.min(to, i + 1) - Math.max(from, i)) / fx);
+        for (int y = 0; y < h; y++) {
+          out.v[y * w + x] += share * low.v[y * width + i];
         }
       }
     }
     return out;
+  }
+
+  private static void addPart(float[] v, int from, float share, float[] sum, int to, int n) {
+    for (int x = 0; x < n; x++) {
+      sum[x + to] += share * v[x + from];
+    }
   }
 
   /**

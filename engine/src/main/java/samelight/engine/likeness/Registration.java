@@ -243,7 +243,7 @@ public final class Registration {
     Plane ta = a.texture(0);
     Plane tb = b.texture(size);
     boolean[] va = a.valid;
-    boolean[] vb = b.trusted(size);
+    boolean[] vb = b.trustedAround(size);
     Aligner.Map map = new Aligner.Map(ta, a.green, tb, b.green, p);
     int across = a.width / PATCH;
     int down = a.height / PATCH;
@@ -269,11 +269,7 @@ public final class Registration {
           int ix = (int) bx;
           int iy = (int) by;
           int ib = iy * tb.width + ix;
-          if (!va[y * a.width + x]
-              || !vb[ib]
-              || !vb[ib + 1]
-              || !vb[ib + tb.width]
-              || !vb[ib + tb.width + 1]) {
+          if (!va[y * a.width + x] || !vb[ib]) {
             continue;
           }
           float u = ta.v[y * a.width + x];
@@ -321,7 +317,7 @@ public final class Registration {
     Plane[] ea = a.colour(0);
     Plane[] eb = b.colour(size);
     boolean[] va = a.valid;
-    boolean[] vb = b.trusted(size);
+    boolean[] vb = b.trustedAround(size);
     int across = a.width / PATCH;
     int bw = eb[0].width;
     double[] gain = new double[agreeing];
@@ -347,7 +343,7 @@ public final class Registration {
           int iy = (int) by;
           int ia = y * a.width + x;
           int ib = iy * bw + ix;
-          if (!va[ia] || !vb[ib] || !vb[ib + 1] || !vb[ib + bw] || !vb[ib + bw + 1]) {
+          if (!va[ia] || !vb[ib]) {
             continue;
           }
           green += bilinear(eb[0], ib, bx - ix, by - iy) - ea[0].v[ia];

@@ -34,6 +34,7 @@ public final class View {
   private final @Nullable Plane[] texture = new Plane[SIZES];
   private final Plane[] @Nullable [] colour = new Plane[SIZES][];
   private final boolean[] @Nullable [] trusted = new boolean[SIZES][];
+  private final boolean[] @Nullable [] around = new boolean[SIZES][];
   private @Nullable Scales scales;
   private @Nullable Scales largest;
 
@@ -273,6 +274,21 @@ public final class View {
     return t;
   }
 
+  /** Which pixels can be trusted together with those to the right and below. */
+  boolean[] trustedAround(int size) {
+    boolean[] t = around[size];
+    if (t == null) {
+      boolean[] single = trusted(size);
+      int w = size == 0 ? width : colour(size)[0].width;
+      t = new boolean[single.length];
+      for (int i = 0; i < t.length - w - 1; i++) {
+        t[i] = single[i] && single[i + 1] && single[i + w] && single[i + w + 1];
+      }
+      around[size] = t;
+    }
+    return t;
+  }
+
   /** The coarse search images; see {@link #release}. */
   Scales scales() {
     Scales s = scales;
@@ -300,5 +316,6 @@ public final class View {
     java.util.Arrays.fill(texture, null);
     java.util.Arrays.fill(colour, null);
     java.util.Arrays.fill(trusted, null);
+    java.util.Arrays.fill(around, null);
   }
 }
