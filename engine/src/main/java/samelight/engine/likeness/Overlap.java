@@ -17,10 +17,8 @@ record Overlap(
     int wide, int high, int narrow, int low, int left, int right, int top, int bottom) {
   private static final int LEAST = 4;
 
-  /**
-   * Pixels from {@code left} to before {@code right}, from {@code top} to before {@code bottom}.
-   */
-  record Box(int left, int top, int right, int bottom) {}
+  /** Keeps what has no texture from being divided by nothing. */
+  private static final float LEAST_ENERGY = 3e-5f;
 
   static Overlap of(Scales.Shape large, Scales.Shape small, int level) {
     int wide = large.width(0);
@@ -33,21 +31,38 @@ record Overlap(
         wide, high, narrow, low, leastX - narrow, wide - leastX, leastY - low, high - leastY);
   }
 
-  /** What is common at a displacement, in pixels of the large view. */
-  Box inLarge(int x, int y) {
-    return new Box(
-        Math.max(0, x), Math.max(0, y), Math.min(wide, x + narrow), Math.min(high, y + low));
+  /**
+   * Writes, for a displacement down and all across, the root of the number of common pixels over
+   * the root of the energy that the large view has there.
+   *
+   * @param sums of squares above and left of each pixel of the large view's largest level
+   */
+  void large(float[] sums, int y, float[] out, int at) {
+    int low = Math.max(0, y) * (wide + 1);
+    int high = Math.min(this.high, y + this.low) * (wide + 1);
+    int lines = Math.floorDiv(high - low, wide + 1);
+    for (int x = left; x <= right; x++) {
+      int from = Math.max(0, x);
+      int to = Math.min(wide, x + narrow);
+      float energy = sums[high + to] - sums[high + from] - sums[low + to] + sums[low + from];
+      out[at + x - left] = (float) Math.sqrt((to - from) * lines / (energy + LEAST_ENERGY));
+    }
   }
 
-  /** The same in pixels of the small view. */
-  Box inSmall(int x, int y) {
-    Box b = inLarge(x, y);
-    return new Box(b.left - x, b.top - y, b.right - x, b.bottom - y);
-  }
-
-  /** Number of common pixels. */
-  int area(int x, int y) {
-    Box b = inLarge(x, y);
-    return (b.right - b.left) * (b.bottom - b.top);
+  /**
+   * Writes, for a displacement down and all across, 1 over the root of the energy that the small
+   * view has in what is common.
+   *
+   * @param sums of squares above and left of each pixel of the small view's level
+   */
+  void small(float[] sums, int y, float[] out, int at) {
+    int low = Math.max(0, -y) * (narrow + 1);
+    int high = Math.min(this.low, this.high - y) * (narrow + 1);
+    for (int x = left; x <= right; x++) {
+      int from = Math.max(0, -x);
+      int to = Math.min(narrow, wide - x);
+      float energy = sums[high + to] - sums[high + from] - sums[low + to] + sums[low + from];
+      out[at + x - left] = (float) Math.sqrt(1 / (energy + LEAST_ENERGY));
+    }
   }
 }

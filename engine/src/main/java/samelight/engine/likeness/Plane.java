@@ -24,6 +24,10 @@ final class Plane {
   private Plane boxRows(int r) {
     Plane out = new Plane(width, height);
     float[] sum = new float[width];
+    float[] share = new float[width];
+    for (int x = 0; x < width; x++) {
+      share[x] = 1f / (Math.min(width - 1, x + r) - Math.max(0, x - r) + 1);
+    }
     for (int y = 0; y < height; y++) {
       int row = y * width;
       System.arraycopy(v, row, sum, 0, width);
@@ -32,8 +36,7 @@ final class Plane {
         add(v, row, sum, d, width);
       }
       for (int x = 0; x < width; x++) {
-        int count = Math.min(width - 1, x + r) - Math.max(0, x - r) + 1;
-        out.v[row + x] = sum[x] / count;
+        out.v[row + x] = sum[x] * share[x];
       }
     }
     return out;
@@ -131,16 +134,34 @@ final class Plane {
         addPart(v, i * width, share, low.v, y * width, width);
       }
     }
-    Plane out = new Plane(w, h);
+    return low.narrowed(w);
+  }
+
+  private Plane narrowed(int w) {
+    Plane out = new Plane(w, height);
     double fx = (double) width / w;
+    int most = (int) Math.ceil(fx) + 1;
+    int[] first = new int[w];
+    float[] share = new float[w * most];
     for (int x = 0; x < w; x++) {
       double from = x * fx;
       double to = from + fx;
-      for (int i = (int) from; i < Math.min(width, Math.ceil(to - 1e-9)); i++) {
-        float share = (float) ((Math.min(to, i + 1) - Math.max(from, i)) / fx);
-        for (int y = 0; y < h; y++) {
-          out.v[y * w + x] += share * low.v[y * width + i];
+      // a pixel whose share is 0 may be looked at, but it must be there
+      first[x] = Math.max(0, Math.min((int) from, width - most));
+      for (int i = 0; i < Math.min(most, width); i++) {
+        double part = Math.min(to, first[x] + i + 1) - Math.max(from, first[x] + i);
+        share[x * most + i] = (float) (Math.max(0, part) / fx);
+      }
+    }
+    int taps = Math.min(most, width);
+    for (int y = 0; y < height; y++) {
+      for (int x = 0; x < w; x++) {
+        int at = y * width + first[x];
+        float sum = 0;
+        for (int i = 0; i < taps; i++) {
+          sum += share[x * most + i] * v[at + i];
         }
+        out.v[y * w + x] = sum;
       }
     }
     return out;

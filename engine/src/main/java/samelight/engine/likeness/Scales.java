@@ -26,9 +26,6 @@ final class Scales {
 
   private static final double RATIO = Math.pow(2, -0.11);
 
-  /** Keeps what has no texture from being divided by nothing. */
-  private static final float LEAST_ENERGY = 3e-5f;
-
   private final Plane exposure;
   private final Shape shape;
   private final int levels;
@@ -209,19 +206,12 @@ final class Scales {
       float[][] small = out.small[Math.floorDiv(k, n)];
       Overlap on = Overlap.of(shape, other, k);
       for (int y = on.top(); y <= on.bottom(); y++) {
-        for (int x = on.left(); x <= on.right(); x++) {
-          float energy = within(whole, on.wide(), on.inLarge(x, y)) + LEAST_ENERGY;
-          large[y & (desk.rows - 1)][desk.column(k, x)] =
-              (float) Math.sqrt(on.area(x, y) / energy);
-        }
+        on.large(whole, y, large[y & (desk.rows - 1)], desk.column(k, on.left()));
       }
       Overlap under = Overlap.of(other, shape, k);
       float[] level = sums(level(k));
       for (int y = under.top(); y <= under.bottom(); y++) {
-        for (int x = under.left(); x <= under.right(); x++) {
-          float energy = within(level, under.narrow(), under.inSmall(x, y)) + LEAST_ENERGY;
-          small[y & (desk.rows - 1)][desk.column(k, x)] = (float) Math.sqrt(1 / energy);
-        }
+        under.small(level, y, small[y & (desk.rows - 1)], desk.column(k, under.left()));
       }
     }
     return out;
@@ -240,11 +230,5 @@ final class Scales {
       }
     }
     return t;
-  }
-
-  private static float within(float[] sums, int width, Overlap.Box b) {
-    int low = b.top() * (width + 1);
-    int high = b.bottom() * (width + 1);
-    return sums[high + b.right()] - sums[high + b.left()] - sums[low + b.right()] + sums[low + b.left()];
   }
 }
