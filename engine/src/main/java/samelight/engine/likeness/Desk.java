@@ -53,7 +53,7 @@ final class Desk {
       first[Math.floorDiv(k, together)][k % together] = left;
       widest = Math.max(widest, Math.max(one.right(), other.right()) - left + 1);
     }
-    span = (widest + Fourier.AT_ONCE - 1) / Fourier.AT_ONCE * Fourier.AT_ONCE;
+    span = (widest + Rows.AT_ONCE - 1) / Rows.AT_ONCE * Rows.AT_ONCE;
     fourier = new Fourier(Scales.NX, rows);
     productRe = new float[Scales.NX][together * rows];
     productIm = new float[Scales.NX][together * rows];

@@ -12,9 +12,6 @@ package samelight.engine.likeness;
  * time): products of spectra don't mind, and nothing has to be put in order.
  */
 final class Fourier {
-  /** Columns that are turned into rows at once. */
-  static final int AT_ONCE = 4;
-
   private final int width;
   private final int height;
   private final float[] cosX;
@@ -65,7 +62,7 @@ final class Fourier {
    * @param outRe real parts, each row {@code span} numbers of each picture
    * @param outIm imaginary parts
    * @param first the first column that is asked for, of each picture; columns go round
-   * @param span number of columns that are asked for, a multiple of {@link #AT_ONCE}
+   * @param span number of columns that are asked for, a multiple of {@link Rows#AT_ONCE}
    */
   void inverse(
       float[][] re, float[][] im, float[][] outRe, float[][] outIm, int[] first, int span) {
@@ -77,8 +74,8 @@ final class Fourier {
 
   private void transpose(float[][] from, float[][] to) {
     for (int at = 0, k = 0; at < from[0].length; at += width, k++) {
-      for (int y = 0; y < height; y += AT_ONCE) {
-        turn(from[y], from[y + 1], from[y + 2], from[y + 3], at, to, k * height + y);
+      for (int y = 0; y < height; y += Rows.AT_ONCE) {
+        Rows.turn(from[y], from[y + 1], from[y + 2], from[y + 3], at, to, k * height + y);
       }
     }
   }
@@ -86,9 +83,9 @@ final class Fourier {
   private void transpose(float[][] from, float[][] to, int[] first, int span) {
     int round = width - 1;
     for (int k = 0; k < first.length; k++) {
-      for (int i = 0; i < span; i += AT_ONCE) {
+      for (int i = 0; i < span; i += Rows.AT_ONCE) {
         int x = first[k] + i;
-        turn(
+        Rows.turn(
             from[x & round],
             from[(x + 1) & round],
             from[(x + 2) & round],
@@ -97,18 +94,6 @@ final class Fourier {
             to,
             k * span + i);
       }
-    }
-  }
-
-  /** Four rows, from a place on, become four columns. */
-  private static void turn(
-      float[] a, float[] b, float[] c, float[] d, int at, float[][] to, int column) {
-    for (int i = 0; i < to.length; i++) {
-      float[] row = to[i];
-      row[column] = a[at + i];
-      row[column + 1] = b[at + i];
-      row[column + 2] = c[at + i];
-      row[column + 3] = d[at + i];
     }
   }
 
