@@ -57,15 +57,20 @@ final class Aligner {
 
     /** Finds the pixels {@code from} to before {@code to} of a line that lie in both. */
     void line(int y, int aWidth) {
-      double low = 0;
-      double high = aWidth - 1.0;
+      line(y, 0, aWidth);
+    }
+
+    /** The same of the pixels from {@code begin} to before {@code end} of a line. */
+    void line(int y, int begin, int end) {
+      double low = begin;
+      double high = end - 1.0;
       double u = xy * y + x0;
       double v = yy * y + y0;
       low = Math.max(low, (1e-3 - u) / xx);
       high = Math.min(high, (width - 1.001 - u) / xx);
       if (Math.abs(yx) < 1e-12) {
         if (v < 1e-3 || v > height - 1.001) {
-          high = -1;
+          high = begin - 1;
         }
       } else {
         double p = (1e-3 - v) / yx;
@@ -74,7 +79,11 @@ final class Aligner {
         high = Math.min(high, Math.max(p, q));
       }
       from = (int) Math.ceil(low);
-      to = Math.max(from, (int) Math.floor(high) + 1);
+      to = (int) Math.floor(high) + 1;
+      if (to <= from) {
+        from = begin;
+        to = begin;
+      }
     }
   }
 
@@ -100,130 +109,35 @@ final class Aligner {
       int steps,
       double start,
       double end) {
-    double[] m = new double[16];
-    double[] g = new double[4];
-    float[] bv = b.v;
-    int bw = b.width;
-    double ax = (double) first.width / a.width;
-    double ay = (double) first.height / a.height;
-    float sx = (float) b.width / second.width;
-    float sy = (float) b.height / second.height;
     double cx = (first.width - 1) / 2.0;
     double cy = (first.height - 1) / 2.0;
     double size = Math.hypot(p[0], p[1]);
     // thousands of pixels aren't needed for four unknowns
     int stride = a.height > MOST_LINES ? 4 : 2;
     double least = LEAST_OVERLAP * Math.min(a.v.length, b.v.length) / stride;
+    NormalEquations sums = new NormalEquations(a, first);
     double correlation = 0;
     for (int step = 0; step < steps; step++) {
-      java.util.Arrays.fill(m, 0);
-      java.util.Arrays.fill(g, 0);
-      double suv = 0;
-      double suu = 0;
-      double svv = 0;
-      int n = 0;
       if (!(p[0] > 1e-3)) {
         return false;
       }
       Map map = new Map(a, first, b, second, p);
-      float dx = (float) map.xx;
-      float dy = (float) map.yx;
+      sums.clear();
+      int n = 0;
       for (int y = step % stride; y < a.height; y += stride) {
         map.line(y, a.width);
         n += map.to - map.from;
-        float bx0 = (float) (map.xy * y + map.x0);
-        float by0 = (float) (map.yy * y + map.y0);
-        float uy = (float) ((y + 0.5) * ay - 0.5 - cy);
-        float luv = 0;
-        float luu = 0;
-        float lvv = 0;
-        float g0 = 0;
-        float g1 = 0;
-        float g2 = 0;
-        float g3 = 0;
-        float m00 = 0;
-        float m01 = 0;
-        float m02 = 0;
-        float m03 = 0;
-        float m11 = 0;
-        float m12 = 0;
-        float m13 = 0;
-        float m22 = 0;
-        float m23 = 0;
-        float m33 = 0;
-        int row = y * a.width;
-        for (int x = map.from; x < map.to; x++) {
-          float bx = bx0 + dx * x;
-          float by = by0 + dy * x;
-          int ix = (int) bx;
-          int iy = (int) by;
-          int i = iy * bw + ix;
-          float fx = bx - ix;
-          float fy = by - iy;
-          float v00 = bv[i];
-          float v10 = bv[i + 1];
-          float v01 = bv[i + bw];
-          float v11 = bv[i + bw + 1];
-          float top = v00 + fx * (v10 - v00);
-          float low = v01 + fx * (v11 - v01);
-          float v = top + fy * (low - top);
-          float u = a.v[row + x];
-          luv += u * v;
-          luu += u * u;
-          lvv += v * v;
-          float e = u - v;
-          float w = 1 / (1 + e * e);
-          w *= w;
-          float gx = sx * ((v10 - v00) * (1 - fy) + (v11 - v01) * fy);
-          float gy = sy * (low - top);
-          float ux = (float) ((x + 0.5) * ax - 0.5 - cx);
-          float j0 = gx * ux + gy * uy;
-          float j1 = gy * ux - gx * uy;
-          float we = w * e;
-          g0 += j0 * we;
-          g1 += j1 * we;
-          g2 += gx * we;
-          g3 += gy * we;
-          float w0 = w * j0;
-          float w1 = w * j1;
-          float wx = w * gx;
-          m00 += w0 * j0;
-          m01 += w0 * j1;
-          m02 += w0 * gx;
-          m03 += w0 * gy;
-          m11 += w1 * j1;
-          m12 += w1 * gx;
-          m13 += w1 * gy;
-          m22 += wx * gx;
-          m23 += wx * gy;
-          m33 += w * gy * gy;
-        }
-        suv += luv;
-        suu += luu;
-        svv += lvv;
-        g[0] += g0;
-        g[1] += g1;
-        g[2] += g2;
-        g[3] += g3;
-        m[0] += m00;
-        m[1] += m01;
-        m[2] += m02;
-        m[3] += m03;
-        m[5] += m11;
-        m[6] += m12;
-        m[7] += m13;
-        m[10] += m22;
-        m[11] += m23;
-        m[15] += m33;
+        sums.add(y, map, b, second);
       }
       if (n < least) {
         return false;
       }
-      correlation = suv / Math.sqrt(Math.max(suu * svv, 1e-9));
+      correlation = sums.correlation();
       if (step == 0 ? correlation < start : correlation < 0.9 * end) {
         return false;
       }
-      if (!solve(m, g)) {
+      double[] g = sums.right();
+      if (!solve(sums.left(), g)) {
         return false;
       }
       // parameters were taken about the centre

@@ -17,7 +17,7 @@ final class PatchFit {
   private static final double CORRELATION = 0.7;
 
   /** Least variance of a patch's texture, of a normalised texture's 1. */
-  private static final double TEXTURE = 0.02;
+  private static final float TEXTURE = 0.02f;
 
   /** Pixels by which a patch may lie beside the transform that most votes begin with. */
   private static final double FIRST_TOLERANCE = 1.5;
@@ -44,7 +44,7 @@ final class PatchFit {
   private final int down;
 
   /** The second texture where the transform puts it, with a margin; 0 where it has nothing. */
-  private final float[] moved;
+  private final float[][] moved;
 
   private final double[] x;
   private final double[] y;
@@ -62,7 +62,7 @@ final class PatchFit {
     width = first.width + 2 * reach;
     across = first.width / PATCH;
     down = first.height / PATCH;
-    moved = new float[width * (first.height + 2 * reach)];
+    moved = new float[first.height + 2 * reach][width];
     x = new double[across * down];
     y = new double[across * down];
     dx = new double[across * down];
@@ -101,19 +101,23 @@ final class PatchFit {
   private void move(Plane tb, Plane fullB, double[] p) {
     Aligner.Map map = new Aligner.Map(first, full, tb, fullB, p);
     int w = tb.width;
-    for (int row = 0; row < first.height + 2 * reach; row++) {
-      for (int column = 0; column < width; column++) {
-        float bx = (float) (map.xx * (column - reach) + map.xy * (row - reach) + map.x0);
-        float by = (float) (map.yx * (column - reach) + map.yy * (row - reach) + map.y0);
-        if (bx >= 0 && by >= 0 && bx < w - 1 && by < tb.height - 1) {
-          int ix = (int) bx;
-          int iy = (int) by;
-          int i = iy * w + ix;
-          float fx = bx - ix;
-          float top = tb.v[i] + fx * (tb.v[i + 1] - tb.v[i]);
-          float low = tb.v[i + w] + fx * (tb.v[i + w + 1] - tb.v[i + w]);
-          moved[row * width + column] = top + (by - iy) * (low - top);
-        }
+    for (int row = 0; row < moved.length; row++) {
+      float[] out = moved[row];
+      map.line(row - reach, -reach, first.width + reach);
+      float x0 = (float) (map.xy * (row - reach) + map.x0);
+      float y0 = (float) (map.yy * (row - reach) + map.y0);
+      float dx = (float) map.xx;
+      float dy = (float) map.yx;
+      for (int column = map.from; column < map.to; column++) {
+        float bx = x0 + dx * column;
+        float by = y0 + dy * column;
+        int ix = (int) bx;
+        int iy = (int) by;
+        int i = iy * w + ix;
+        float fx = bx - ix;
+        float top = tb.v[i] + fx * (tb.v[i + 1] - tb.v[i]);
+        float low = tb.v[i + w] + fx * (tb.v[i + w + 1] - tb.v[i + w]);
+        out[column + reach] = top + (by - iy) * (low - top);
       }
     }
   }
@@ -123,7 +127,7 @@ final class PatchFit {
     float[] r = new float[across * span * span];
     float[] best = new float[across];
     int[] where = new int[across];
-    Correlation rows = new Correlation(first, moved, width, across);
+    Correlation rows = new Correlation(first, moved, span, across);
     for (int j = 0; j < down; j++) {
       rows.patches(j);
       java.util.Arrays.fill(best, (float) CORRELATION);
@@ -251,73 +255,102 @@ final class PatchFit {
   private static final class Correlation {
     private static final float COUNT = PATCH * PATCH;
 
-    private final Plane first;
-    private final float[] second;
-    private final int stride;
+    private final float[][] first;
+
+    /** Rows of the other texture from a displacement across on. */
+    private final float[][][] second;
+
     private final float[] product;
-    private final float[] sum;
     private final float[] mean;
     private final float[] scale;
 
-    /** Mean of the other texture over the patch that begins at a pixel. */
-    private final float[] means;
+    /** Sum of the other texture over the patch that begins at a pixel. */
+    private final float[][] sums;
 
     /** One over the root of its summed squares around the mean; 0 where there is no texture. */
-    private final float[] scales;
+    private final float[][] scales;
 
-    Correlation(Plane first, float[] second, int stride, int across) {
-      this.first = first;
-      this.second = second;
-      this.stride = stride;
+    Correlation(Plane first, float[][] second, int span, int across) {
+      this.first = Rows.of(first);
+      this.second = new float[span][second.length][first.width];
+      for (int e = 0; e < span; e++) {
+        for (int y = 0; y < second.length; y++) {
+          System.arraycopy(second[y], e, this.second[e][y], 0, first.width);
+        }
+      }
       product = new float[first.width];
-      sum = new float[first.width];
       mean = new float[across];
       scale = new float[across];
-      float[] spare = new float[second.length];
-      means = boxes(second, stride, spare);
-      scales = boxes(squares(second), stride, spare);
-      for (int i = 0; i < scales.length; i++) {
-        means[i] *= 1 / COUNT;
-        scales[i] -= COUNT * means[i] * means[i];
+      sums = new float[second.length][];
+      scales = new float[second.length][];
+      for (int y = 0; y < second.length; y++) {
+        sums[y] = second[y].clone();
+        scales[y] = new float[second[y].length];
+        square(second[y], scales[y]);
       }
-      for (int i = 0; i < scales.length; i++) {
-        scales[i] = scale(scales[i]);
+      boxes(sums);
+      boxes(scales);
+      for (int y = 0; y < second.length; y++) {
+        around(scales[y], sums[y]);
+        roots(scales[y]);
+      }
+    }
+
+    private static void square(float[] v, float[] out) {
+      for (int i = 0; i < out.length; i++) {
+        out[i] = v[i] * v[i];
+      }
+    }
+
+    /** Makes of each pixel the sum over the patch that begins there. */
+    private static void boxes(float[][] rows) {
+      float[] shifted = new float[rows[0].length];
+      for (int y = 0; y < rows.length; y++) {
+        sixes(rows[y], shifted);
+      }
+      // row by row, since those above aren't needed again
+      for (int y = 0; y + PATCH <= rows.length; y++) {
+        down(rows[y], rows[y + 1], rows[y + 2], rows[y + 3], rows[y + 4], rows[y + 5]);
+      }
+    }
+
+    /** Pairs, then threes of them. */
+    private static void sixes(float[] row, float[] shifted) {
+      int n = row.length;
+      System.arraycopy(row, 1, shifted, 0, n - 1);
+      Rows.add(shifted, row);
+      float[] pairs = row.clone();
+      System.arraycopy(pairs, 2, shifted, 0, n - 2);
+      Rows.add(shifted, row);
+      System.arraycopy(pairs, 4, shifted, 0, n - 4);
+      Rows.add(shifted, row);
+    }
+
+    private static void down(float[] a, float[] b, float[] c, float[] d, float[] e, float[] f) {
+      for (int i = 0; i < a.length; i++) {
+        a[i] = a[i] + b[i] + c[i] + d[i] + e[i] + f[i];
+      }
+    }
+
+    /** Squares around the mean. */
+    private static void around(float[] squares, float[] sum) {
+      for (int i = 0; i < squares.length; i++) {
+        squares[i] -= sum[i] * sum[i] * (1 / COUNT);
+      }
+    }
+
+    private static void roots(float[] squares) {
+      float[] root = new float[squares.length];
+      for (int i = 0; i < root.length; i++) {
+        root[i] = 1 / (float) Math.sqrt(Math.max(TEXTURE * COUNT, squares[i]));
+      }
+      for (int i = 0; i < root.length; i++) {
+        squares[i] = squares[i] > TEXTURE * COUNT ? root[i] : 0;
       }
     }
 
     private static float scale(float squares) {
       return squares > TEXTURE * COUNT ? 1 / (float) Math.sqrt(squares) : 0;
-    }
-
-    private static float[] squares(float[] v) {
-      float[] out = new float[v.length];
-      for (int i = 0; i < out.length; i++) {
-        out[i] = v[i] * v[i];
-      }
-      return out;
-    }
-
-    /** Sums over the patch that begins at each pixel: pairs, then threes of them, both ways. */
-    private static float[] boxes(float[] v, int stride, float[] spare) {
-      float[] out = new float[v.length];
-      pairs(v, 1, spare);
-      threes(spare, 2, out);
-      pairs(out, stride, spare);
-      threes(spare, 2 * stride, out);
-      return out;
-    }
-
-    private static void pairs(float[] v, int apart, float[] out) {
-      for (int i = 0; i < out.length - apart; i++) {
-        out[i] = v[i] + v[i + apart];
-      }
-    }
-
-    private static void threes(float[] v, int apart, float[] out) {
-      int far = 2 * apart;
-      for (int i = 0; i < out.length - far; i++) {
-        out[i] = v[i] + v[i + apart] + v[i + far];
-      }
     }
 
     /** Looks at a row of patches of the first texture. */
@@ -326,8 +359,8 @@ final class PatchFit {
         float s = 0;
         float ss = 0;
         for (int y = j * PATCH; y < (j + 1) * PATCH; y++) {
-          for (int at = y * first.width + i * PATCH, k = 0; k < PATCH; k++) {
-            float u = first.v[at + k];
+          for (int k = i * PATCH; k < (i + 1) * PATCH; k++) {
+            float u = first[y][k];
             s += u;
             ss += u * u;
           }
@@ -339,40 +372,35 @@ final class PatchFit {
 
     /** Correlations of these patches, 0 where there is too little texture. */
     void at(int j, int ex, int ey, float[] out, int offset) {
-      int corner = (j * PATCH + ey) * stride + ex;
-      int row = j * PATCH * first.width;
-      products(row, corner);
-      moreProducts(row + 3 * first.width, corner + 3 * stride);
-      for (int x = 0; x < product.length - 2; x++) {
-        sum[x] = product[x] + product[x + 1] + product[x + 2];
-      }
+      int y = j * PATCH;
+      float[][] other = second[ex];
+      three(first[y], other[y + ey], first[y + 1], other[y + ey + 1], first[y + 2], other[y + ey + 2]);
+      y += 3;
+      more(first[y], other[y + ey], first[y + 1], other[y + ey + 1], first[y + 2], other[y + ey + 2]);
+      float[] sum = sums[j * PATCH + ey];
+      float[] scaled = scales[j * PATCH + ey];
       for (int i = 0; i < mean.length; i++) {
-        float uv = sum[i * PATCH] + sum[i * PATCH + 3];
-        int at = corner + i * PATCH;
-        out[offset + i] = (uv - COUNT * mean[i] * means[at]) * scale[i] * scales[at];
+        int x = i * PATCH;
+        float uv =
+            product[x]
+                + product[x + 1]
+                + product[x + 2]
+                + (product[x + 3] + product[x + 4] + product[x + 5]);
+        out[offset + i] = (uv - mean[i] * sum[x + ex]) * scale[i] * scaled[x + ex];
       }
     }
 
-    /** Sums of products over three rows. */
-    private void products(int at, int from) {
-      float[] u = first.v;
-      int w = first.width;
-      for (int x = 0; x < product.length; x++) {
-        product[x] =
-            u[at + x] * second[from + x]
-                + u[at + w + x] * second[from + stride + x]
-                + u[at + 2 * w + x] * second[from + 2 * stride + x];
+    private void three(float[] a, float[] b, float[] c, float[] d, float[] e, float[] f) {
+      float[] out = product;
+      for (int x = 0; x < out.length; x++) {
+        out[x] = a[x] * b[x] + c[x] * d[x] + e[x] * f[x];
       }
     }
 
-    private void moreProducts(int at, int from) {
-      float[] u = first.v;
-      int w = first.width;
-      for (int x = 0; x < product.length; x++) {
-        product[x] +=
-            u[at + x] * second[from + x]
-                + u[at + w + x] * second[from + stride + x]
-                + u[at + 2 * w + x] * second[from + 2 * stride + x];
+    private void more(float[] a, float[] b, float[] c, float[] d, float[] e, float[] f) {
+      float[] out = product;
+      for (int x = 0; x < out.length; x++) {
+        out[x] += a[x] * b[x] + c[x] * d[x] + e[x] * f[x];
       }
     }
   }
