@@ -41,6 +41,12 @@ final class LinkFinder {
   /** Light of one place, as settings and brightness imply it, differs by less, in stops. */
   private static final double MOST_CHANGE = 3;
 
+  /**
+   * Colour of one place, as rendered, differs by less, in stops of red and of blue over green:
+   * white balance takes most of the light's colour out, and what is shown changes the rest.
+   */
+  private static final double MOST_COLOUR_CHANGE = 1.25;
+
   /** So are returns after more than this, in seconds. */
   private static final double LIKELY_PAUSE = 1800;
 
@@ -138,12 +144,17 @@ final class LinkFinder {
   }
 
   /**
-   * Whether two framings can show one place at all: without flash, by settings and brightness,
-   * their light must be alike within what content and weather explain.
+   * Whether two framings can show one place at all: their colours, and without flash their light by
+   * settings and brightness, must be alike within what content and weather explain.
    */
   private boolean plausible(int from, Look a, int to, Look b) {
     TimedFrame f = frames.get(framings.get(from).base());
     TimedFrame g = frames.get(framings.get(to).base());
+    double red = b.facts().redGreen() - a.facts().redGreen();
+    double blue = b.facts().blueGreen() - a.facts().blueGreen();
+    if (Math.hypot(red, blue) > MOST_COLOUR_CHANGE) {
+      return false;
+    }
     if (f.frame().flashFired() || g.frame().flashFired()) {
       return true;
     }

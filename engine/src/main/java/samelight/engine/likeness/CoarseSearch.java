@@ -65,14 +65,16 @@ final class CoarseSearch {
     Scales.Spectra q = b.spectra(desk.rows);
     Scales.Weights u = a.weights(b.shape());
     Scales.Weights v = b.weights(a.shape());
+    desk.one.take(p);
+    desk.other.take(q);
     List<Peak> out = new ArrayList<>(2 * a.levels());
     for (int part = 0; part < desk.first.length; part++) {
       for (int i = 0; i < Scales.NX; i++) {
         float[] re = desk.productRe[i];
         float[] im = desk.productIm[i];
-        product(p.wholeRe()[i], p.wholeIm()[i], q.re()[part][i], q.im()[part][i], re, im);
+        product(desk.one.re[i], desk.one.im[i], q.re()[part][i], q.im()[part][i], re, im);
         // both correlations are real: the second rides in the imaginary part
-        ride(q.wholeRe()[i], q.wholeIm()[i], p.re()[part][i], p.im()[part][i], re, im);
+        ride(desk.other.re[i], desk.other.im[i], p.re()[part][i], p.im()[part][i], re, im);
       }
       desk.fourier.inverse(
           desk.productRe, desk.productIm, desk.re, desk.im, desk.first[part], desk.span);
@@ -111,7 +113,9 @@ final class CoarseSearch {
       List<Peak> out) {
     java.util.Arrays.fill(desk.highest, 0);
     for (int y = 0; y < desk.rows; y++) {
-      higher(z[y], on[y], under[y], desk.highest);
+      if (desk.used[y]) {
+        higher(z[y], on[y], under[y], desk.highest);
+      }
     }
     double ra = large.ratio(0);
     int n = desk.first[part].length;
@@ -124,7 +128,8 @@ final class CoarseSearch {
       }
       int row = 0;
       while (row < desk.rows - 1
-          && z[row][column] * on[row][column] * under[row][column] != desk.highest[column]) {
+          && (!desk.used[row]
+              || z[row][column] * on[row][column] * under[row][column] != desk.highest[column])) {
         row++;
       }
       double rb = small.ratio(part * n + i);

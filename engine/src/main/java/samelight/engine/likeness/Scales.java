@@ -81,14 +81,12 @@ final class Scales {
    *
    * @param re real parts, of the levels of each part of the ladder side by side
    * @param im imaginary parts
-   * @param wholeRe real parts of the largest level, as many times side by side
-   * @param wholeIm imaginary parts of the largest level
    */
-  record Spectra(float[][][] re, float[][][] im, float[][] wholeRe, float[][] wholeIm) {}
+  record Spectra(float[][][] re, float[][][] im) {}
 
   /**
    * What correlations are multiplied by to be normalised, as rows of {@link Desk} have them: 0
-   * where too little overlaps.
+   * where too little overlaps, and no row where it does at no level.
    *
    * @param large with the other view's levels laid on this one's largest: root of the number of
    *     common pixels over the root of the energy that this one has there
@@ -159,10 +157,7 @@ final class Scales {
     int parts = Math.floorDiv(levels, n);
     Spectra s =
         new Spectra(
-            new float[parts][NX][n * rows],
-            new float[parts][NX][n * rows],
-            new float[NX][n * rows],
-            new float[NX][n * rows]);
+            new float[parts][NX][n * rows], new float[parts][NX][n * rows]);
     Fourier fourier = new Fourier(NX, rows);
     for (int part = 0; part < parts; part++) {
       float[][] pictures = new float[rows][n * NX];
@@ -173,12 +168,6 @@ final class Scales {
         }
       }
       fourier.forward(pictures, new float[rows][n * NX], s.re[part], s.im[part]);
-    }
-    for (int x = 0; x < NX; x++) {
-      for (int i = 0; i < n; i++) {
-        System.arraycopy(s.re[0][x], 0, s.wholeRe[x], i * rows, rows);
-        System.arraycopy(s.im[0][x], 0, s.wholeIm[x], i * rows, rows);
-      }
     }
     return s;
   }
@@ -198,8 +187,15 @@ final class Scales {
     int n = together(levels);
     int parts = Math.floorDiv(levels, n);
     Weights out =
-        new Weights(
-            new float[parts][desk.rows][n * desk.span], new float[parts][desk.rows][n * desk.span]);
+        new Weights(new float[parts][desk.rows][], new float[parts][desk.rows][]);
+    for (int part = 0; part < parts; part++) {
+      for (int y = 0; y < desk.rows; y++) {
+        if (desk.used[y]) {
+          out.large[part][y] = new float[n * desk.span];
+          out.small[part][y] = new float[n * desk.span];
+        }
+      }
+    }
     float[] whole = sums(level(0));
     for (int k = 0; k < levels; k++) {
       float[][] large = out.large[Math.floorDiv(k, n)];
