@@ -89,4 +89,27 @@ class FourierTest {
       }
     }
   }
+
+  @Property(tries = 20)
+  void inverse_ofTwoSideBySide_hasTheColumnsThatAreAskedFor(@ForAll long seed) {
+    int w = 64;
+    int h = 32;
+    int[] first = {-9, 40};
+    int span = 36;
+    float[][] both = random(seed, h, 2 * w);
+    float[][] c = new float[w][2 * h];
+    float[][] d = new float[w][2 * h];
+    Fourier f = new Fourier(w, h);
+    f.forward(copy(both), new float[h][2 * w], c, d);
+    float[][] re = new float[h][2 * span];
+    f.inverse(c, d, re, new float[h][2 * span], first, span);
+    for (int y = 0; y < h; y++) {
+      for (int k = 0; k < 2; k++) {
+        for (int x = 0; x < span; x++) {
+          assertThat(re[y][k * span + x] / (w * h))
+              .isCloseTo(both[y][k * w + Math.floorMod(first[k] + x, w)], within(1e-5f));
+        }
+      }
+    }
+  }
 }
