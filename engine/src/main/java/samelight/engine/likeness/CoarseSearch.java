@@ -72,15 +72,15 @@ final class CoarseSearch {
       for (int i = 0; i < Scales.NX; i++) {
         float[] re = desk.productRe[i];
         float[] im = desk.productIm[i];
-        product(desk.one.re[i], desk.one.im[i], q.re()[part][i], q.im()[part][i], re, im);
+        product(desk.one.re[i], desk.one.im[i], q.re[part][i], q.im[part][i], re, im);
         // both correlations are real: the second rides in the imaginary part
-        ride(desk.other.re[i], desk.other.im[i], p.re()[part][i], p.im()[part][i], re, im);
+        ride(desk.other.re[i], desk.other.im[i], p.re[part][i], p.im[part][i], re, im);
       }
       desk.fourier.inverse(
           desk.productRe, desk.productIm, desk.re, desk.im, desk.first[part], desk.span);
-      peaks(desk, part, desk.re, a, u.large()[part], b, v.small()[part], out);
+      peaks(desk, part, desk.re, a, u.large[part], b, v.small[part], out);
       List<Peak> others = new ArrayList<>(a.levels());
-      peaks(desk, part, desk.im, b, v.large()[part], a, u.small()[part], others);
+      peaks(desk, part, desk.im, b, v.large[part], a, u.small[part], others);
       others.forEach(o -> out.add(o.turned()));
     }
     return out;

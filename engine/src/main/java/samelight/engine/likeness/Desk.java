@@ -29,7 +29,6 @@ final class Desk {
   /** By part of the ladder and level. */
   final int[][] first;
 
-
   /** Which rows have a displacement at which enough overlaps. */
   final boolean[] used;
 
@@ -71,8 +70,8 @@ final class Desk {
       }
       for (int x = 0; x < Scales.NX; x++) {
         for (int at = 0; at < re[x].length; at += rows) {
-          System.arraycopy(s.re()[0][x], 0, re[x], at, rows);
-          System.arraycopy(s.im()[0][x], 0, im[x], at, rows);
+          System.arraycopy(s.re[0][x], 0, re[x], at, rows);
+          System.arraycopy(s.im[0][x], 0, im[x], at, rows);
         }
       }
       of = s;

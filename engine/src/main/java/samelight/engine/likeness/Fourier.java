@@ -7,9 +7,9 @@ package samelight.engine.likeness;
  *
  * <p>A picture is an array of rows, real and imaginary parts apart, and each step works on whole
  * rows, which the compiler turns into vector instructions: the longer the rows, the better, so
- * several pictures may lie side by side. The forward transform leaves a
- * transposed, bit-reversed spectrum (decimation in frequency), the inverse takes one (decimation in
- * time): products of spectra don't mind, and nothing has to be put in order.
+ * several pictures may lie side by side. The forward transform leaves a transposed, bit-reversed
+ * spectrum (decimation in frequency), the inverse takes one (decimation in time): products of
+ * spectra don't mind, and nothing has to be put in order.
  */
 final class Fourier {
   private final int width;

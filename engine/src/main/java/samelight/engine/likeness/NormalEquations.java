@@ -168,8 +168,7 @@ final class NormalEquations {
   }
 
   /** Derivatives by the scale and by the rotation about the centre. */
-  private static void steer(
-      float[] gx, float[] gy, float[] ux, float uy, float[] j0, float[] j1) {
+  private static void steer(float[] gx, float[] gy, float[] ux, float uy, float[] j0, float[] j1) {
     for (int i = 0; i < j0.length; i++) {
       j0[i] = gx[i] * ux[i] + gy[i] * uy;
       j1[i] = gy[i] * ux[i] - gx[i] * uy;

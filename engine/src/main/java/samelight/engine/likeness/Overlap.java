@@ -13,8 +13,7 @@ package samelight.engine.likeness;
  * @param top least displacement down
  * @param bottom most displacement down
  */
-record Overlap(
-    int wide, int high, int narrow, int low, int left, int right, int top, int bottom) {
+record Overlap(int wide, int high, int narrow, int low, int left, int right, int top, int bottom) {
   private static final int LEAST = 4;
 
   /** Keeps what has no texture from being divided by nothing. */

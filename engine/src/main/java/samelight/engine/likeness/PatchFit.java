@@ -374,9 +374,21 @@ final class PatchFit {
     void at(int j, int ex, int ey, float[] out, int offset) {
       int y = j * PATCH;
       float[][] other = second[ex];
-      three(first[y], other[y + ey], first[y + 1], other[y + ey + 1], first[y + 2], other[y + ey + 2]);
+      three(
+          first[y],
+          other[y + ey],
+          first[y + 1],
+          other[y + ey + 1],
+          first[y + 2],
+          other[y + ey + 2]);
       y += 3;
-      more(first[y], other[y + ey], first[y + 1], other[y + ey + 1], first[y + 2], other[y + ey + 2]);
+      more(
+          first[y],
+          other[y + ey],
+          first[y + 1],
+          other[y + ey + 1],
+          first[y + 2],
+          other[y + ey + 2]);
       float[] sum = sums[j * PATCH + ey];
       float[] scaled = scales[j * PATCH + ey];
       for (int i = 0; i < mean.length; i++) {

@@ -27,8 +27,7 @@ final class Rows {
   }
 
   /** Four rows, from a place on, become four columns of what may be wider. */
-  static void turn(
-      float[] a, float[] b, float[] c, float[] d, int at, float[][] to, int column) {
+  static void turn(float[] a, float[] b, float[] c, float[] d, int at, float[][] to, int column) {
     for (int i = 0; i < to.length; i++) {
       float[] row = to[i];
       row[column] = a[at + i];
@@ -108,8 +107,7 @@ final class Rows {
   }
 
   /** See {@link Plane#localContrast}. */
-  static float[][] localContrast(
-      float[][] rows, int meanRadius, int deviationRadius, float floor) {
+  static float[][] localContrast(float[][] rows, int meanRadius, int deviationRadius, float floor) {
     float[][] flat = boxMeanTwice(rows, meanRadius);
     float[][] square = new float[rows.length][rows[0].length];
     for (int y = 0; y < rows.length; y++) {

@@ -76,24 +76,50 @@ final class Scales {
     }
   }
 
-  /**
-   * Transposed, bit-reversed spectra as {@link Fourier} leaves them, padded with zeros.
-   *
-   * @param re real parts, of the levels of each part of the ladder side by side
-   * @param im imaginary parts
-   */
-  record Spectra(float[][][] re, float[][][] im) {}
+  /** Transposed, bit-reversed spectra as {@link Fourier} leaves them, padded with zeros. */
+  static final class Spectra {
+    /** Real parts, of the levels of each part of the ladder side by side. */
+    final float[][][] re;
+
+    /** Imaginary parts. */
+    final float[][][] im;
+
+    private Spectra(int parts, int width) {
+      re = new float[parts][NX][width];
+      im = new float[parts][NX][width];
+    }
+  }
 
   /**
    * What correlations are multiplied by to be normalised, as rows of {@link Desk} have them: 0
    * where too little overlaps, and no row where it does at no level.
-   *
-   * @param large with the other view's levels laid on this one's largest: root of the number of
-   *     common pixels over the root of the energy that this one has there
-   * @param small with this view's levels laid on the other's largest: 1 over the root of the energy
-   *     that this one has there
    */
-  record Weights(float[][][] large, float[][][] small) {}
+  static final class Weights {
+    /**
+     * With the other view's levels laid on this one's largest: root of the number of common pixels
+     * over the root of the energy that this one has there.
+     */
+    final float[][][] large;
+
+    /**
+     * With this view's levels laid on the other's largest: 1 over the root of the energy that this
+     * one has there.
+     */
+    final float[][][] small;
+
+    private Weights(int parts, Desk desk, int width) {
+      large = new float[parts][desk.rows][];
+      small = new float[parts][desk.rows][];
+      for (int part = 0; part < parts; part++) {
+        for (int y = 0; y < desk.rows; y++) {
+          if (desk.used[y]) {
+            large[part][y] = new float[width];
+            small[part][y] = new float[width];
+          }
+        }
+      }
+    }
+  }
 
   /**
    * Of one channel of a view.
@@ -155,9 +181,7 @@ final class Scales {
   private Spectra transformed(int rows) {
     int n = together(levels);
     int parts = Math.floorDiv(levels, n);
-    Spectra s =
-        new Spectra(
-            new float[parts][NX][n * rows], new float[parts][NX][n * rows]);
+    Spectra s = new Spectra(parts, n * rows);
     Fourier fourier = new Fourier(NX, rows);
     for (int part = 0; part < parts; part++) {
       float[][] pictures = new float[rows][n * NX];
@@ -186,16 +210,7 @@ final class Scales {
     Desk desk = Desk.of(shape, other, levels);
     int n = together(levels);
     int parts = Math.floorDiv(levels, n);
-    Weights out =
-        new Weights(new float[parts][desk.rows][], new float[parts][desk.rows][]);
-    for (int part = 0; part < parts; part++) {
-      for (int y = 0; y < desk.rows; y++) {
-        if (desk.used[y]) {
-          out.large[part][y] = new float[n * desk.span];
-          out.small[part][y] = new float[n * desk.span];
-        }
-      }
-    }
+    Weights out = new Weights(parts, desk, n * desk.span);
     float[] whole = sums(level(0));
     for (int k = 0; k < levels; k++) {
       float[][] large = out.large[Math.floorDiv(k, n)];
