@@ -103,7 +103,7 @@ final class HeifFile implements Container {
       into.height = size[1];
       into.sizeSource = "HEIF ispe";
     }
-    if (!properties.of(item).isEmpty()) {
+    if (properties.saysTurn(item)) {
       into.orientation = properties.orientation(source, item);
     }
   }
@@ -123,11 +123,12 @@ final class HeifFile implements Container {
       return;
     }
     int turned = properties.orientation(source, item);
-    if (turned != into.orientation) {
+    int whole = Math.max(1, into.orientation);
+    if (turned != whole) {
       into.problemAt(
           p.offset,
           "a thumbnail turned like its picture (irot, imir)",
-          "Orientation " + turned + " beside " + into.orientation);
+          "Orientation " + turned + " beside " + whole);
       return;
     }
     into.thumbnails.add(t);

@@ -80,6 +80,11 @@ final class HeifProperties {
     return size;
   }
 
+  /** Whether an item says how it is turned or mirrored. */
+  boolean saysTurn(long item) {
+    return of(item).stream().anyMatch(p -> p.type().equals("irot") || p.type().equals("imir"));
+  }
+
   /**
    * How an item is turned and mirrored for display (irot and imir, [HEIF], 6.5.10 and 6.5.12), as
    * an Exif Orientation.

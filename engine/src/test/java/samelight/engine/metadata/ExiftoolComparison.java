@@ -165,6 +165,7 @@ final class ExiftoolComparison {
             f.provenance().containsKey("orientation")
                 ? (Object) (double) f.picture().orientation()
                 : null,
+        "QuickTime:Rotation",
         "EXIF:Orientation");
     field("rating", 0, f -> f.marks().rating(), "XMP:Rating");
     field("label", 0, f -> f.marks().label(), "XMP:Label");
@@ -308,6 +309,9 @@ final class ExiftoolComparison {
       return neutral(tags, tag.endsWith("red"));
     }
     JsonNode v = tags.get(tag);
+    if (tag.equals("QuickTime:Rotation")) {
+      return v == null ? null : turned(v.asText());
+    }
     // Canon's ColorTemperature is what the menu is set to, not what was used.
     if (tag.equals("MakerNotes:ColorTemperature")
         && tags.path("EXIF:Make").asText().startsWith("Canon")) {
@@ -317,6 +321,17 @@ final class ExiftoolComparison {
       return v.asText().substring(2);
     }
     return v == null ? null : v.asText();
+  }
+
+  /** Degrees by which a picture in HEIF is turned to the left, as an Exif Orientation. */
+  private static @Nullable String turned(String degrees) {
+    return switch (degrees) {
+      case "0" -> "1";
+      case "90" -> "8";
+      case "180" -> "3";
+      case "270" -> "6";
+      default -> null;
+    };
   }
 
   private static @Nullable String neutral(JsonNode t, boolean red) {

@@ -77,7 +77,7 @@ class HeifThumbnailTest {
 
   /** Turned as an Exif Orientation says it ([EXIF], Orientation; common practice for irot). */
   @ParameterizedTest
-  @CsvSource({"0,1", "1,8", "2,3", "3,6"})
+  @CsvSource({"1,8", "2,3", "3,6"})
   void read_turnedPicture_hasItsOrientation(int quarters, int orientation) throws IOException {
     byte[] turned = {(byte) quarters};
     HeifFiles file = new HeifFiles(4160, 2880, quarters).with("main420", 104, 72, "irot", turned);
@@ -87,6 +87,15 @@ class HeifThumbnailTest {
     assertThat(f.picture().orientation()).isEqualTo(orientation);
     assertThat(f.picture().small()).isNotNull();
     assertThat(f.provenance()).containsEntry("orientation", "HEIF irot, imir");
+  }
+
+  /** A phone was seen that writes no irot and says in Exif how its picture is turned. */
+  @Test
+  void read_fileThatSaysNoTurn_leavesItToExif() throws IOException {
+    Frame f = frame(new HeifFiles(4160, 2880, 0).with("main420", 104, 72).build());
+
+    assertThat(f.provenance()).doesNotContainEntry("orientation", "HEIF irot, imir");
+    assertThat(f.picture().small()).isNotNull();
   }
 
   @Test
