@@ -35,21 +35,22 @@ final class LightCourse {
 
   private final LightModel model;
 
-  /** Framings whose light can be told, by body and section, in the order of time. */
-  private final List<Row> rows = new ArrayList<>();
-
+  /** The stretch of each framing whose light can be told. */
   private final Row[] rowOf;
-  private final Map<String, Double> elsewhere = new HashMap<>();
+
   private final Map<Asked, LightProcess> processes = new ConcurrentHashMap<>();
 
   /**
    * A stretch of one body.
    *
-   * @param frames the base of each framing, and what else of it tells of a longer time
+   * @param elsewhere chance that one of its framings was made elsewhere
+   * @param frames the base of each framing in the order of time, and what else of it tells of a
+   *     longer time
    */
-  private record Row(int number, String key, List<Integer> frames) {}
+  private record Row(double elsewhere, List<Integer> frames) {}
 
-  private record Asked(int row, int place) {}
+  /** The first frame of a stretch tells which it is. */
+  private record Asked(int first, int place) {}
 
   /**
    * Light at a framing.
@@ -90,7 +91,7 @@ final class LightCourse {
         stretches.computeIfAbsent(sections[k] + " " + model.body(k), x -> new ArrayList<>()).add(k);
       }
     }
-    stretches.forEach(this::learn);
+    stretches.values().forEach(this::learn);
   }
 
   private boolean tells(int k) {
@@ -108,16 +109,15 @@ final class LightCourse {
     return model.frames.get(f).seconds();
   }
 
-  private void learn(String key, List<Integer> framings) {
+  private void learn(List<Integer> framings) {
     framings.sort(Comparator.comparingDouble(k -> seconds(base(k))));
-    elsewhere.put(key, elsewhere(framings));
+    double elsewhere = elsewhere(framings);
     for (int from = 0; from < framings.size(); from += LONGEST) {
       List<Integer> part = framings.subList(from, Math.min(framings.size(), from + LONGEST));
       List<Integer> frames = new ArrayList<>();
       part.forEach(k -> frames.addAll(telling(k)));
       frames.sort(Comparator.comparingDouble(this::seconds));
-      Row row = new Row(rows.size(), key, frames);
-      rows.add(row);
+      Row row = new Row(elsewhere, frames);
       part.forEach(k -> rowOf[k] = row);
     }
   }
@@ -186,7 +186,7 @@ final class LightCourse {
     double share =
         before < 0 || after < 0 ? 0 : (now - seconds(before)) / (seconds(after) - seconds(before));
     LightProcess process =
-        processes.computeIfAbsent(new Asked(row.number(), place), a -> process(row, place));
+        processes.computeIfAbsent(new Asked(row.frames().get(0), place), a -> process(row, place));
     Steadiness.Guess onLevels = process.at(row.frames().indexOf(base(k)));
     double light =
         onLevels.mean()
@@ -203,7 +203,7 @@ final class LightCourse {
             .mapToDouble(
                 f -> model.place[model.framingOf[f]] == place ? model.lightOf(f) : Double.NaN)
             .toArray(),
-        elsewhere.getOrDefault(row.key(), PRIOR_ELSEWHERE));
+        row.elsewhere());
   }
 
   /** Brightness tells once of each framing. */

@@ -100,7 +100,6 @@ final class PatchFit {
 
   private void move(Plane tb, Plane fullB, double[] p) {
     Aligner.Map map = new Aligner.Map(first, full, tb, fullB, p);
-    int w = tb.width;
     for (int row = 0; row < moved.length; row++) {
       float[] out = moved[row];
       map.line(row - reach, -reach, first.width + reach);
@@ -113,11 +112,7 @@ final class PatchFit {
         float by = y0 + dy * column;
         int ix = (int) bx;
         int iy = (int) by;
-        int i = iy * w + ix;
-        float fx = bx - ix;
-        float top = tb.v[i] + fx * (tb.v[i + 1] - tb.v[i]);
-        float low = tb.v[i + w] + fx * (tb.v[i + w + 1] - tb.v[i + w]);
-        out[column + reach] = top + (by - iy) * (low - top);
+        out[column + reach] = tb.between(iy * tb.width + ix, bx - ix, by - iy);
       }
     }
   }

@@ -16,6 +16,19 @@ final class Plane {
     this.v = v;
   }
 
+  /**
+   * Between four pixels: by bilinear interpolation.
+   *
+   * @param i index of the upper left one
+   * @param fx how far right of it, 0 to 1
+   * @param fy how far below it, 0 to 1
+   */
+  float between(int i, float fx, float fy) {
+    float top = v[i] + fx * (v[i + 1] - v[i]);
+    float low = v[i + width] + fx * (v[i + width + 1] - v[i + width]);
+    return top + fy * (low - top);
+  }
+
   /** Area average to another, smaller size. */
   Plane shrink(int w, int h) {
     if (w == width && h == height) {

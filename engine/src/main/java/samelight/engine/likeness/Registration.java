@@ -273,7 +273,7 @@ public final class Registration {
             continue;
           }
           float u = ta.v[y * a.width + x];
-          float v = bilinear(tb, ib, bx - ix, by - iy);
+          float v = tb.between(ib, bx - ix, by - iy);
           int i = x / PATCH;
           n[i]++;
           su[i] += u;
@@ -346,9 +346,9 @@ public final class Registration {
           if (!va[ia] || !vb[ib]) {
             continue;
           }
-          green += bilinear(eb[0], ib, bx - ix, by - iy) - ea[0].v[ia];
-          r += bilinear(eb[1], ib, bx - ix, by - iy) - ea[1].v[ia];
-          bl += bilinear(eb[2], ib, bx - ix, by - iy) - ea[2].v[ia];
+          green += eb[0].between(ib, bx - ix, by - iy) - ea[0].v[ia];
+          r += eb[1].between(ib, bx - ix, by - iy) - ea[1].v[ia];
+          bl += eb[2].between(ib, bx - ix, by - iy) - ea[2].v[ia];
           n++;
         }
       }
@@ -379,13 +379,5 @@ public final class Registration {
         colourSigma,
         agreeing,
         patches);
-  }
-
-  private static float bilinear(Plane p, int i, float fx, float fy) {
-    float[] v = p.v;
-    int w = p.width;
-    float top = v[i] + fx * (v[i + 1] - v[i]);
-    float low = v[i + w] + fx * (v[i + w + 1] - v[i + w]);
-    return top + fy * (low - top);
   }
 }

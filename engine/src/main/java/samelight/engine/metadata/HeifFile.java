@@ -16,9 +16,6 @@ import samelight.engine.frame.EmbeddedJpeg;
  * primary item is itself small, it serves as one.
  */
 final class HeifFile implements Container {
-  /** What the index of an earlier version says of frames whose thumbnails are read now. */
-  static final String NOT_DECODED_ONCE = "pixels in HEVC, which isn't decoded";
-
   private static final int MAX_ITEMS = 4096;
   private static final int MAX_XMP = 1 << 20;
   private static final int MAX_THUMBNAILS = 16;

@@ -2,6 +2,7 @@ package samelight.engine.metadata;
 
 import samelight.engine.hevc.ColourSignal;
 import samelight.engine.hevc.HevcPicture;
+import samelight.engine.photometry.SrgbTransfer;
 
 /**
  * Planes of HEVC as 8-bit sRGB code values, like a JPEG's. Codes on curves near sRGB's are taken as
@@ -18,14 +19,12 @@ final class HevcColours {
   private static final double REFERENCE_WHITE = 203;
   private static final double HLG_PEAK = 1000;
 
-  /** sRGB codes [IEC61966-2-1] by linear light. */
+  /** sRGB codes by linear light. */
   private static final byte[] SRGB = new byte[STEPS + 1];
 
   static {
     for (int i = 0; i <= STEPS; i++) {
-      double v = (double) i / STEPS;
-      double code = v <= 0.0031308 ? 12.92 * v : 1.055 * Math.pow(v, 1 / 2.4) - 0.055;
-      SRGB[i] = (byte) Math.round(255 * code);
+      SRGB[i] = (byte) SrgbTransfer.encode8((double) i / STEPS);
     }
   }
 
@@ -70,7 +69,7 @@ final class HevcColours {
   /** Kr and Kb ([H.273], 8.3). */
   private static double[] weights(int matrix) throws ReducedJpeg.Unsupported {
     return switch (matrix) {
-      case 1 -> new double[] {0.2126, 0.0722};
+      case 1 -> new double[] {SrgbTransfer.RED, SrgbTransfer.BLUE};
       case 2, 5, 6 -> new double[] {0.299, 0.114};
       case BT2020 -> new double[] {0.2627, 0.0593};
       default -> throw new ReducedJpeg.Unsupported("HEVC with matrix coefficients " + matrix);

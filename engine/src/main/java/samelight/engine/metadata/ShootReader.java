@@ -19,6 +19,13 @@ import samelight.engine.metadata.ShootFiles.Candidate;
 /** Reads a shoot: all frames under a folder, and what else lies there. */
 public final class ShootReader {
   private final FrameReader reader = new FrameReader();
+
+  /**
+   * Counts what readers read: raised whenever one reads more, or otherwise. What another one read
+   * is read again.
+   */
+  public static final int EDITION = 2;
+
   private final int threads;
 
   /** Reads on all cores. */
@@ -168,7 +175,6 @@ public final class ShootReader {
   private Item item(Candidate c, ReadingCache known, Map<String, String> pairs, Budget budget) {
     ReadingCache.Known k = known.known(c.name());
     if (k != null
-        && !readsMoreNow(k)
         && k.stamp().size() == c.size()
         && k.stamp().modifiedMillis() == c.modifiedMillis()) {
       String raw = k.frame() == null ? pairs.get(c.name()) : null;
@@ -191,17 +197,6 @@ public final class ShootReader {
     Reading r = reader.read(c.name(), c.path(), budget, stamp::set);
     Frame f = r.frame();
     return new Item(stamp.get(), f == null ? null : known.keep(f), r.findings(), false, null);
-  }
-
-  /** Whether an earlier version left out what is read now: pixels in HEVC. */
-  private static boolean readsMoreNow(ReadingCache.Known k) {
-    List<Finding> findings = k.frame() == null ? k.findings() : k.frame().findings();
-    for (Finding f : findings) {
-      if (f.actual().equals(HeifFile.NOT_DECODED_ONCE)) {
-        return true;
-      }
-    }
-    return false;
   }
 
   private static Item stuck(Candidate c) {

@@ -65,52 +65,52 @@ final class SmallPicture {
     // From the smallest that will do upwards, then what is left, best first.
     List<Candidate> order = new ArrayList<>(usable);
     order.sort(USABLE_FIRST);
-    boolean thumbnailsLeft = !file.thumbnails.isEmpty();
+    Found found = jpeg(source, file, order, true);
+    if (found == null) {
+      found = thumbnail(source, file);
+    }
+    if (found == null) {
+      found = plain == null ? jpeg(source, file, order, false) : plain(source, file, plain);
+    }
+    return new Result(
+        found == null ? null : found.image(),
+        jpeg(smallest),
+        jpeg(largest),
+        found == null ? "" : found.source());
+  }
+
+  private record Found(SmallImage image, String source) {}
+
+  /** From a JPEG: the first that decodes of those that are wide enough, or of the others. */
+  private static @Nullable Found jpeg(
+      ByteSource source, Collected file, List<Candidate> order, boolean wide) throws IOException {
+    Collected.PlainThumbnail plain = file.plain;
     for (Candidate c : order) {
       EmbeddedJpeg e = c.jpeg;
-      if (plain != null && (c.obtainable < USABLE_SIDE || e.width() > 1.5 * plain.width())) {
-        break;
+      if (wide != c.obtainable >= USABLE_SIDE) {
+        continue;
       }
-      if (thumbnailsLeft && c.obtainable < USABLE_SIDE) {
-        thumbnailsLeft = false;
-        Result r = thumbnail(source, file, jpeg(smallest), jpeg(largest));
-        if (r != null) {
-          return r;
-        }
+      if (plain != null && e.width() > 1.5 * plain.width()) {
+        break;
       }
       SmallImage image = decode(source, e, file);
       if (image != null) {
-        return new Result(
-            image,
-            jpeg(smallest),
-            jpeg(largest),
-            "JPEG at " + e.offset() + ", " + e.width() + " x " + e.height());
+        return new Found(image, "JPEG at " + e.offset() + ", " + e.width() + " x " + e.height());
       }
     }
-    if (thumbnailsLeft) {
-      Result r = thumbnail(source, file, jpeg(smallest), jpeg(largest));
-      if (r != null) {
-        return r;
-      }
-    }
-    if (plain != null) {
-      byte[] rgb = source.get(plain.offset(), plain.width() * plain.height() * 3);
-      return new Result(
-          shrink(rgb, plain.width(), plain.height(), file.width, file.height),
-          jpeg(smallest),
-          jpeg(largest),
-          "RGB at " + plain.offset() + ", " + plain.width() + " x " + plain.height());
-    }
-    return new Result(null, jpeg(smallest), jpeg(largest), "");
+    return null;
+  }
+
+  private static Found plain(ByteSource source, Collected file, Collected.PlainThumbnail plain)
+      throws IOException {
+    byte[] rgb = source.get(plain.offset(), plain.width() * plain.height() * 3);
+    return new Found(
+        shrink(rgb, plain.width(), plain.height(), file.width, file.height),
+        "RGB at " + plain.offset() + ", " + plain.width() + " x " + plain.height());
   }
 
   /** From a thumbnail in HEVC: the smallest that is wide enough and decodes. */
-  private static @Nullable Result thumbnail(
-      ByteSource source,
-      Collected file,
-      @Nullable EmbeddedJpeg smallest,
-      @Nullable EmbeddedJpeg largest)
-      throws IOException {
+  private static @Nullable Found thumbnail(ByteSource source, Collected file) throws IOException {
     int tried = 0;
     for (HeifThumbnail t : HeifThumbnail.inOrder(file.thumbnails, USABLE_SIDE)) {
       if (++tried > MOST_THUMBNAILS) {
@@ -118,11 +118,7 @@ final class SmallPicture {
       }
       SmallImage image = decode(source, t, file);
       if (image != null) {
-        return new Result(
-            image,
-            smallest,
-            largest,
-            "HEVC at " + t.offset() + ", " + t.width() + " x " + t.height());
+        return new Found(image, "HEVC at " + t.offset() + ", " + t.width() + " x " + t.height());
       }
     }
     return null;

@@ -18,6 +18,7 @@ import samelight.engine.frame.Picture;
 import samelight.engine.frame.SmallImage;
 import samelight.engine.metadata.FileStamp;
 import samelight.engine.metadata.ReadingCache;
+import samelight.engine.metadata.ShootReader;
 import samelight.engine.metadata.ShootReading;
 import samelight.engine.quantity.Ev;
 
@@ -65,7 +66,8 @@ public final class FrameStore implements ReadingCache {
   }
 
   /**
-   * Opens the store of a shoot for a new reading. What can't be used is set aside and read anew.
+   * Opens the store of a shoot for a new reading. What can't be used is set aside and read anew;
+   * what another edition of the reader read is read again.
    *
    * @throws RefusedInputException if one of the files is a link
    */
@@ -76,7 +78,9 @@ public final class FrameStore implements ReadingCache {
       try {
         FramesReader.Content content = FramesReader.read(shoot.resolve(NAME));
         if (pixels != null && pixels.id().equals(content.pixelId()) && !wasteful(pixels, content)) {
-          return new FrameStore(shoot, pixels, knownOf(content, pixels), content.slots(), null);
+          return content.edition() == ShootReader.EDITION
+              ? new FrameStore(shoot, pixels, knownOf(content, pixels), content.slots(), null)
+              : new FrameStore(shoot, pixels, Map.of(), Map.of(), null);
         }
       } catch (RefusedInputException e) {
         problem = e.getMessage();

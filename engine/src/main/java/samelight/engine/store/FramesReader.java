@@ -46,8 +46,13 @@ final class FramesReader {
   private static final String NEXT =
       "Run `samelight group` on the shoot: it reads the frames again";
 
-  /** What the document holds; the frames are without their small images. */
+  /**
+   * What the document holds; the frames are without their small images.
+   *
+   * @param edition {@link samelight.engine.metadata.ShootReader#EDITION} of what read them
+   */
   record Content(
+      int edition,
       String pixelId,
       List<Frame> frames,
       Map<String, PixelFile.Slot> slots,
@@ -67,6 +72,9 @@ final class FramesReader {
   private final Map<String, Double> light = new HashMap<>();
   private String pixelId = "";
 
+  /** The first didn't write it down. */
+  private int edition = 1;
+
   private FramesReader(JsonIn in) {
     this.in = in;
   }
@@ -79,7 +87,7 @@ final class FramesReader {
       List<Finding> all = new ArrayList<>();
       r.frames.forEach(frame -> all.addAll(frame.findings()));
       all.addAll(r.findings);
-      return new Content(r.pixelId, r.frames, r.slots, r.files, r.stamps, all, r.light);
+      return new Content(r.edition, r.pixelId, r.frames, r.slots, r.files, r.stamps, all, r.light);
     } catch (IOException e) {
       throw new RefusedInputException(
           file.toString(), "must be a file that can be read", DurableFile.reasonOf(e), NEXT, e);
@@ -89,6 +97,7 @@ final class FramesReader {
   private boolean field(String name) throws IOException {
     switch (name) {
       case "version" -> PlanReader.version(in);
+      case "reader" -> edition = in.integer(1, Integer.MAX_VALUE);
       case "smallImages" -> pixelId = in.string();
       case "bodies" -> in.array(this::body);
       case "provenances" -> in.array(this::provenance);

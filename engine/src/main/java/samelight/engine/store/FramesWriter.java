@@ -19,6 +19,7 @@ import samelight.engine.frame.Picture;
 import samelight.engine.frame.WhitePoint;
 import samelight.engine.metadata.Category;
 import samelight.engine.metadata.FileStamp;
+import samelight.engine.metadata.ShootReader;
 import samelight.engine.metadata.ShootReading;
 
 /** Writes {@code frames.json}. */
@@ -48,6 +49,7 @@ final class FramesWriter {
       String pixelId)
       throws IOException {
     out.field("version", PlanFile.VERSION);
+    out.field("reader", ShootReader.EDITION);
     out.field("smallImages", pixelId);
     new FramesWriter(out, reading, light, slots).write();
   }

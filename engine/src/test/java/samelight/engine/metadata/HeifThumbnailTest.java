@@ -6,7 +6,6 @@ import static org.assertj.core.api.Assertions.within;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.List;
 import java.util.Objects;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -190,42 +189,5 @@ class HeifThumbnailTest {
       assertThat(new FrameReader().read("a.HEIC", source).frame()).isNotNull();
       assertThat(source.bytesRead()).isLessThanOrEqualTo(256 * 1024);
     }
-  }
-
-  /** What an earlier version kept of such a frame doesn't keep its pixels out. */
-  @Test
-  void read_indexOfAnEarlierVersion_isReadAgain() throws IOException {
-    byte[] bytes = new HeifFiles(4160, 2880, 0).with("main420", 104, 72).build();
-    Files.write(folder.resolve("a.HEIC"), bytes);
-    ShootReader reader = new ShootReader(1);
-    ShootReading first = reader.read(folder, ReadingCache.NONE, ReadProgress.NONE);
-    FileStamp stamp = Objects.requireNonNull(first.stamps().get("a.HEIC"));
-    Frame known = first.frames().get(0);
-    Finding once =
-        new Finding(
-            "a.HEIC",
-            null,
-            "a thumbnail or preview that can be decoded",
-            "pixels in HEVC, which isn't decoded",
-            "brightness unknown");
-    Frame blind =
-        new Frame(
-            known.file(),
-            null,
-            known.body(),
-            known.time(),
-            known.settings(),
-            known.flash(),
-            known.whiteBalance(),
-            known.optics(),
-            samelight.engine.frame.Picture.UNKNOWN,
-            known.marks(),
-            known.provenance(),
-            List.of(once));
-
-    ReadingCache cache = name -> new ReadingCache.Known(stamp, blind, blind.findings());
-    Frame again = reader.read(folder, cache, ReadProgress.NONE).frames().get(0);
-
-    assertThat(again.picture().small()).isNotNull();
   }
 }

@@ -108,6 +108,27 @@ class FrameStoreTest {
   }
 
   @Test
+  void known_afterAnotherEditionOfTheReader_isNothing(@TempDir Path folder) throws IOException {
+    ShootPaths shoot = shoot(folder);
+    ShootReading reading =
+        new ShootReading(
+            List.of(frame("A/1.JPG", 5)),
+            new TreeMap<>(Map.of("A/1.JPG", Category.FRAME)),
+            new TreeMap<>(Map.of("A/1.JPG", stamp(1))),
+            List.of());
+    FrameStore.open(shoot).write(reading, Map.of());
+    Path file = shoot.resolve(FrameStore.NAME);
+    String now = "\"reader\": " + samelight.engine.metadata.ShootReader.EDITION + ",";
+    String text = Files.readString(file);
+    assertThat(text).contains(now);
+
+    Files.writeString(file, text.replace(now, ""));
+
+    assertThat(FrameStore.open(shoot).known("A/1.JPG")).isNull();
+    assertThat(FrameStore.load(shoot, true).frames()).isEqualTo(reading.frames());
+  }
+
+  @Test
   void write_twiceWithOneFrameReadAnew_appendsOnlyItsPixels(@TempDir Path folder)
       throws IOException {
     ShootPaths shoot = shoot(folder);
